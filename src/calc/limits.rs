@@ -1,0 +1,170 @@
+//! One table of what each entered value may be. Validation, messages on the
+//! page and the property tests all read it.
+
+use std::fmt;
+
+/// The unit in which a [`Limit`] is stated.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    /// Gauge pressure in kilopascals.
+    KiloPascal,
+    /// Mass in kilograms.
+    Kilogram,
+    /// Speed in kilometres per hour.
+    KilometrePerHour,
+    /// Hundredths.
+    Percent,
+    /// Millimetres.
+    Millimetre,
+    /// Inches.
+    Inch,
+    /// A bare number off the sidewall.
+    Number,
+}
+
+macro_rules! limits {
+    ($($(#[doc = $doc:literal])+ $field:ident: $min:literal to $max:literal $unit:ident;)+) => {
+        /// An entered value.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+        pub enum Field { $($(#[doc = $doc])+ $field,)+ }
+
+        /// Every field with its range. The ranges are wide on purpose: they
+        /// refuse typing slips and other units, not unusual rigs.
+        pub const LIMITS: &[Limit] = &[
+            $(Limit { field: Field::$field, min: $min, max: $max, unit: Unit::$unit },)+
+        ];
+    };
+}
+
+limits! {
+    /// Cold pressure moulded beside the maximum load.
+    ReferencePressure: 100.0 to 1000.0 KiloPascal;
+    /// Least pressure moulded on a commercial tyre or given by its maker.
+    SidewallMinimum: 100.0 to 700.0 KiloPascal;
+    /// Cold pressure on the vehicle's tyre placard for the load carried.
+    PlacardPressure: 100.0 to 900.0 KiloPascal;
+    /// Highest pressure the wheel or its valve allows.
+    WheelMaximum: 100.0 to 1000.0 KiloPascal;
+    /// The user's own cold pressure on sealed road.
+    OwnSealedPressure: 100.0 to 900.0 KiloPascal;
+    /// Lowest pressure used anywhere; 100 kPa keeps a tubeless bead seated
+    /// (common practice, no source).
+    Floor: 100.0 to 250.0 KiloPascal;
+    /// Maximum load moulded on the sidewall, one tyre.
+    ReferenceLoad: 45.0 to 5000.0 Kilogram;
+    /// Mass on one side of an axle group.
+    SideMass: 20.0 to 20000.0 Kilogram;
+    /// Mass on an axle group, weighed or rated.
+    AxleMass: 40.0 to 40000.0 Kilogram;
+    /// Allowance for one wheel carrying more than its share.
+    UnevenLoad: 0.0 to 50.0 Percent;
+    /// A surface band's share of the sealed pressure.
+    BandShare: 20.0 to 100.0 Percent;
+    /// A surface band's speed limit.
+    BandSpeed: 5.0 to 130.0 KilometrePerHour;
+    /// Section width moulded on the sidewall.
+    SectionWidth: 100.0 to 455.0 Millimetre;
+    /// Section width of a tyre sized in inches.
+    SectionWidthInches: 4.0 to 18.0 Inch;
+    /// Section height as a share of section width.
+    AspectRatio: 25.0 to 100.0 Percent;
+    /// Nominal rim diameter.
+    RimDiameter: 8.0 to 26.0 Inch;
+    /// Overall diameter moulded on a flotation tyre.
+    OverallDiameter: 18.0 to 50.0 Inch;
+    /// Load index.
+    LoadIndex: 0.0 to 200.0 Number;
+    /// Ply rating.
+    PlyRating: 4.0 to 14.0 Number;
+}
+
+/// The range of one field, ends included.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit {
+    /// The field.
+    pub field: Field,
+    /// Least accepted value, in `unit`.
+    pub min: f64,
+    /// Greatest accepted value, in `unit`.
+    pub max: f64,
+    /// The unit of `min` and `max`.
+    pub unit: Unit,
+}
+
+/// A value outside its field's [`Limit`].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OutOfRange {
+    /// The value given, in the limit's unit.
+    pub given: f64,
+    /// What is allowed.
+    pub limit: Limit,
+}
+
+impl fmt::Display for OutOfRange {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Limit {
+            field,
+            min,
+            max,
+            unit,
+        } = self.limit;
+        write!(
+            f,
+            "{field:?}: {} is not within {min} to {max} {unit:?}",
+            self.given
+        )
+    }
+}
+
+impl std::error::Error for OutOfRange {}
+
+impl Field {
+    /// This field's row of [`LIMITS`].
+    pub fn limit(self) -> Limit {
+        LIMITS[self as usize]
+    }
+
+    /// `value`, stated in the limit's unit, if it is within the limit.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] outside the limit; NaN and infinities are outside.
+    ///
+    /// ```
+    /// use tyreside::calc::limits::Field;
+    /// assert_eq!(Field::AspectRatio.check(75.0), Ok(75.0));
+    /// assert!(Field::AspectRatio.check(f64::NAN).is_err());
+    /// ```
+    pub fn check(self, value: f64) -> Result<f64, OutOfRange> {
+        let limit = self.limit();
+        if (limit.min..=limit.max).contains(&value) {
+            Ok(value)
+        } else {
+            Err(OutOfRange {
+                given: value,
+                limit,
+            })
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_field_finds_its_own_row() {
+        for limit in LIMITS {
+            assert_eq!(limit.field.limit(), *limit);
+            assert!(limit.min < limit.max);
+            assert!(limit.field.check(limit.min).is_ok() && limit.field.check(limit.max).is_ok());
+            for bad in [
+                f64::NAN,
+                f64::INFINITY,
+                f64::NEG_INFINITY,
+                limit.max * 1.001,
+            ] {
+                assert!(limit.field.check(bad).is_err());
+            }
+        }
+    }
+}

@@ -1,0 +1,7 @@
+//! The figures. Pure: no web crate, no clock, no storage, no text for the screen.
+//!
+//! Nothing in here panics on any input. Quantities carry their unit in their
+//! type; values enter through [`limits::Field::check`] or a parser that uses it.
+
+pub mod limits;
+pub mod quantity;

@@ -1,0 +1,209 @@
+//! Quantities: what `uom` tells apart by dimension, and what it can't.
+//!
+//! A gauge pressure and an absolute pressure share a dimension and differ by
+//! an atmosphere; mixing them up at 200 kPa is a 50 % error. They are separate
+//! types here, and only a stated ambient pressure turns one into the other:
+//!
+//! ```compile_fail
+//! use tyreside::calc::quantity::{AbsolutePressure, GaugePressure, kilopascal};
+//! let ambient = AbsolutePressure::new::<kilopascal>(101.325);
+//! let tyre = GaugePressure::new::<kilopascal>(240.0);
+//! let wrong = tyre + ambient; // no such sum
+//! ```
+//!
+//! ```compile_fail
+//! use tyreside::calc::quantity::{AbsolutePressure, GaugePressure, kilopascal};
+//! let wrong: GaugePressure = AbsolutePressure::new::<kilopascal>(240.0);
+//! ```
+
+pub use uom::si::f64::{Mass, Pressure, Velocity};
+pub use uom::si::mass::kilogram;
+pub use uom::si::pressure::{bar, kilopascal, pascal};
+pub use uom::si::velocity::kilometer_per_hour;
+
+use std::ops::{Add, Sub};
+use uom::Conversion;
+use uom::si::pressure;
+
+/// Units that `uom` carries only rounded.
+///
+/// For the pound-force per square inch it has two, 1.3e-7 apart. This one is the
+/// product of the definitions: 0.45359237 kg × 9.80665 m/s² / (0.0254 m)²
+/// (NIST SP 811, Appendix B.8).
+pub mod exact {
+    unit! {
+        system: uom::si;
+        quantity: uom::si::pressure;
+
+        @pound_force_per_square_inch: 6.894_757_293_168_361_E3; "psi",
+            "pound-force per square inch", "pounds-force per square inch";
+    }
+}
+pub use exact::pound_force_per_square_inch as psi;
+
+/// Pressure above the ambient atmosphere: what a tyre gauge reads.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct GaugePressure(Pressure);
+
+/// Pressure above vacuum: what the gas law needs.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct AbsolutePressure(Pressure);
+
+macro_rules! pressure_reading {
+    ($name:ident) => {
+        impl $name {
+            /// The reading `value` in unit `U`.
+            pub fn new<U>(value: f64) -> Self
+            where
+                U: pressure::Unit + Conversion<f64, T = f64>,
+            {
+                Self(Pressure::new::<U>(value))
+            }
+
+            /// The bare number in unit `U`.
+            pub fn get<U>(self) -> f64
+            where
+                U: pressure::Unit + Conversion<f64, T = f64>,
+            {
+                self.0.get::<U>()
+            }
+        }
+    };
+}
+pressure_reading!(GaugePressure);
+pressure_reading!(AbsolutePressure);
+
+impl GaugePressure {
+    /// The same air measured from vacuum, where the atmosphere is `ambient`.
+    pub fn to_absolute(self, ambient: AbsolutePressure) -> AbsolutePressure {
+        AbsolutePressure(self.0 + ambient.0)
+    }
+
+    /// This pressure times a plain ratio.
+    #[must_use]
+    pub fn scaled(self, ratio: f64) -> Self {
+        Self(self.0 * ratio)
+    }
+
+    /// This pressure as a multiple of `other`.
+    pub fn ratio_to(self, other: Self) -> f64 {
+        self.0.value / other.0.value
+    }
+
+    /// The higher of two readings.
+    #[must_use]
+    pub fn max(self, other: Self) -> Self {
+        if other > self { other } else { self }
+    }
+
+    /// The lower of two readings.
+    #[must_use]
+    pub fn min(self, other: Self) -> Self {
+        if other < self { other } else { self }
+    }
+
+    /// Up to the next whole `step`; a reading within a millionth of a step of
+    /// a mark counts as on it, so that 50 psi typed in stays 50 psi.
+    #[must_use]
+    pub fn round_up(self, step: GaugeStep) -> Self {
+        step.mark((step.count(self) - GaugeStep::SNAP).ceil())
+    }
+
+    /// Down to the next whole `step`, snapping as [`Self::round_up`] does.
+    #[must_use]
+    pub fn round_down(self, step: GaugeStep) -> Self {
+        step.mark((step.count(self) + GaugeStep::SNAP).floor())
+    }
+}
+
+impl AbsolutePressure {
+    /// What a gauge reads of this air where the atmosphere is `ambient`.
+    pub fn to_gauge(self, ambient: AbsolutePressure) -> GaugePressure {
+        GaugePressure(self.0 - ambient.0)
+    }
+}
+
+impl Add for GaugePressure {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self(self.0 + other.0)
+    }
+}
+
+impl Sub for GaugePressure {
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self(self.0 - other.0)
+    }
+}
+
+/// The smallest step that a tyre gauge shows: recommended pressures are given
+/// in whole steps.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GaugeStep(GaugePressure);
+
+impl GaugeStep {
+    const SNAP: f64 = 1e-6;
+
+    /// One psi.
+    pub fn one_psi() -> Self {
+        Self(GaugePressure::new::<psi>(1.0))
+    }
+
+    /// Five kilopascals, which is 0.05 bar.
+    pub fn five_kilopascals() -> Self {
+        Self(GaugePressure::new::<kilopascal>(5.0))
+    }
+
+    /// The step as a pressure.
+    pub fn size(self) -> GaugePressure {
+        self.0
+    }
+
+    fn count(self, p: GaugePressure) -> f64 {
+        p.ratio_to(self.0)
+    }
+
+    fn mark(self, count: f64) -> GaugePressure {
+        self.0.scaled(count)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Source: NIST SP 811 (2008) B.8 by way of its definitions: the pound,
+    /// standard gravity and the inch are exact.
+    #[test]
+    fn psi_is_the_product_of_its_definitions() {
+        let pascals = 0.453_592_37 * 9.806_65 / (0.0254 * 0.0254);
+        let unit = GaugePressure::new::<psi>(1.0).get::<pascal>();
+        assert!((unit / pascals - 1.0).abs() < 1e-15, "{unit} {pascals}");
+    }
+
+    #[test]
+    fn a_mark_typed_in_stays_on_its_mark() {
+        let step = GaugeStep::one_psi();
+        for n in 1..200 {
+            let p = GaugePressure::new::<kilopascal>(
+                GaugePressure::new::<psi>(f64::from(n)).get::<kilopascal>(),
+            );
+            for rounded in [p.round_up(step), p.round_down(step)] {
+                assert!((rounded.get::<psi>() - f64::from(n)).abs() < 1e-9);
+            }
+        }
+        let between = GaugePressure::new::<psi>(30.01);
+        assert!((between.round_up(step).get::<psi>() - 31.0).abs() < 1e-9);
+        assert!((between.round_down(step).get::<psi>() - 30.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn gauge_and_absolute_differ_by_the_ambient_pressure() {
+        let ambient = AbsolutePressure::new::<kilopascal>(101.325);
+        let tyre = GaugePressure::new::<kilopascal>(240.0);
+        let absolute = tyre.to_absolute(ambient);
+        assert!((absolute.get::<kilopascal>() - 341.325).abs() < 1e-9);
+        assert!((absolute.to_gauge(ambient).get::<bar>() - 2.4).abs() < 1e-12);
+    }
+}
