@@ -5,3 +5,4 @@
 
 pub mod limits;
 pub mod quantity;
+pub mod torque;
