@@ -6,6 +6,7 @@
 //! | [`spec`] | what does the sticker allow, in my unit? |
 //! | [`wrench`] | which mark do I set, and what may it give? |
 //! | [`adapter`] | what does an extension or crow's-foot change? |
+//! | [`thread`] | how hard does the stud pull, and what would oil do? |
 //!
 //! A torque shares its dimension with an energy, and is none:
 //!
@@ -32,6 +33,7 @@
 pub mod adapter;
 mod exact;
 pub mod spec;
+pub mod thread;
 pub mod wrench;
 
 pub use units::{foot_pound_force, inch_pound_force, kilogram_force_meter};
