@@ -7,6 +7,8 @@
 //! | [`wrench`] | which mark do I set, and what may it give? |
 //! | [`adapter`] | what does an extension or crow's-foot change? |
 //! | [`thread`] | how hard does the stud pull, and what would oil do? |
+//! | [`sequence`] | which nut is next? |
+//! | [`recheck`] | when do I look again? |
 //!
 //! A torque shares its dimension with an energy, and is none:
 //!
@@ -32,6 +34,8 @@
 
 pub mod adapter;
 mod exact;
+pub mod recheck;
+pub mod sequence;
 pub mod spec;
 pub mod thread;
 pub mod wrench;
