@@ -465,3 +465,32 @@ impl Wrench {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A cosine is known only between two values: whichever of them is worse
+    /// for the limit at hand must decide.
+    #[test]
+    fn the_worse_end_of_an_uncertain_gain_decides() {
+        let scale = Scale {
+            unit: TorqueUnit::NewtonMetre,
+            lowest: 100.0,
+            highest: 200.0,
+            step: 100.0,
+        };
+        let wrench = Wrench::new(scale, Accuracy::OfReading(1.0)).unwrap();
+        let torque = |whole: u128| Exact::of(whole * MILLION, TorqueUnit::NewtonMetre);
+        let gain = Gain {
+            least: 9,
+            most: 11,
+            over: 10,
+        };
+        // 100 N·m less 1 % is 99, times 0.9 is 89.1; 100/0.99 times 1.1 is 111.1.
+        assert!(wrench.keeps_above(0, gain, torque(89)));
+        assert!(!wrench.keeps_above(0, gain, torque(90)));
+        assert!(wrench.keeps_below(0, gain, torque(112)));
+        assert!(!wrench.keeps_below(0, gain, torque(111)));
+    }
+}
