@@ -418,7 +418,7 @@ const VERDICTS: [&str; 4] = ["inside", "unpromised", "outside", "off scale"];
 
 #[test]
 fn prop_a_mark_is_inside_exactly_when_one_fits() {
-    run(120_000, (stated(), written()), |(stated, wrench)| {
+    run(60_000, (stated(), written()), |(stated, wrench)| {
         judge(&stated, &wrench, None)
     });
     must_have_seen(500, &VERDICTS);
@@ -427,7 +427,7 @@ fn prop_a_mark_is_inside_exactly_when_one_fits() {
 #[test]
 fn prop_a_mark_through_an_adapter_is_inside_exactly_when_one_fits() {
     let all = (stated(), written(), geometry());
-    run(120_000, all, |(stated, wrench, geometry)| {
+    run(60_000, all, |(stated, wrench, geometry)| {
         judge(&stated, &wrench, Some(&geometry))
     });
     must_have_seen(500, &VERDICTS);
