@@ -15,3 +15,5 @@
 extern crate uom;
 
 pub mod calc;
+#[cfg(target_arch = "wasm32")]
+pub mod ui;
