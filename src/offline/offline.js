@@ -41,6 +41,7 @@ let taking = false;
 function take(registration) {
   taking = true;
   if (registration.waiting) {
+    show('update', 'Changing to the new version…', []);
     registration.waiting.postMessage('take over');
   } else {
     // Another tab was faster.
