@@ -60,13 +60,18 @@ clippy-wasm: setup-rust
 test-native: setup-rust
 	cargo test --locked -- --show-output
 
+# Once more for the browser's target, which alone has the page's modules.
 docs: setup-rust
 	RUSTDOCFLAGS='-D warnings' cargo doc --locked --no-deps
+	RUSTDOCFLAGS='-D warnings' cargo doc --locked --no-deps --lib --target $(WASM)
 
+# Wiring only, so built unoptimised and without debug information, which would
+# double the time.
 test-browser: setup-rust setup-tools setup-chromium
+	CARGO_PROFILE_DEV_DEBUG=0 \
 	CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER=wasm-bindgen-test-runner \
 	WASM_BINDGEN_TEST_WEBDRIVER_JSON='$(CURDIR)/tests/web/webdriver.json' \
-	cargo test --locked --target $(WASM) --test web
+	cargo test --locked --profile dev --target $(WASM) --test web
 
 size: dist/sw.js
 	@node site.mjs size dist $(BUDGET)
