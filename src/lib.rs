@@ -15,3 +15,5 @@
 extern crate uom;
 
 pub mod calc;
+pub mod rig;
+pub mod store;
