@@ -17,3 +17,4 @@ extern crate uom;
 pub mod calc;
 pub mod rig;
 pub mod store;
+pub mod ui;
