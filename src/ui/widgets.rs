@@ -68,15 +68,15 @@ pub fn button(label: &'static str, class: &'static str, press: impl Fn() + 'stat
     .into_any()
 }
 
-type Get = dyn Fn(&Rig) -> Option<f64>;
-type Set = dyn Fn(&mut Rig, Option<f64>);
+type Reader = dyn Fn(&Rig) -> Option<f64>;
+type Writer = dyn Fn(&mut Rig, Option<f64>);
 
 /// Where a number field keeps its value.
 pub struct Slot {
     /// Reads it.
-    pub get: Box<Get>,
+    pub get: Box<Reader>,
     /// Writes it.
-    pub set: Box<Set>,
+    pub set: Box<Writer>,
 }
 
 /// A number with its unit: text in the field, the value derived from it.
