@@ -15,5 +15,6 @@
 extern crate uom;
 
 pub mod calc;
-#[cfg(target_arch = "wasm32")]
+pub mod rig;
+pub mod store;
 pub mod ui;

@@ -1,4 +1,4 @@
-//! Starts the page in a browser.
+//! Starts the page.
 
 #[cfg(target_arch = "wasm32")]
 fn main() {
@@ -7,5 +7,5 @@ fn main() {
 
 #[cfg(not(target_arch = "wasm32"))]
 fn main() {
-    println!("Tyreside is a web page: `make serve` builds it and prints its address.");
+    println!("Tyreside is a web page: `make serve` builds and serves it.");
 }

@@ -4,4 +4,8 @@
 //! type; values enter through [`limits::Field::check`] or a parser that uses it.
 
 pub mod limits;
+pub mod load;
+pub mod pressure;
 pub mod quantity;
+pub mod surface;
+pub mod tyre;
