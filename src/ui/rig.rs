@@ -284,7 +284,8 @@ impl Edited {
         // A field that goes takes its unusable text along.
         self.state.drafts.update(|drafts| {
             for name in ["left", "right", "weighed", "rating"] {
-                drafts.remove(&self.id(name));
+                let id = self.id(name);
+                drafts.retain(|draft| draft.id != id);
             }
         });
         self.change(|axle| axle.load_from = from);

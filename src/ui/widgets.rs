@@ -125,9 +125,12 @@ impl NumberField {
 
     /// What the field starts with: a text that could not be used, or the value.
     fn text(&self, state: State, unit: PressureUnit) -> String {
-        let draft = state
-            .drafts
-            .with_untracked(|drafts| drafts.get(&self.id).map(|d| d.text.clone()));
+        let draft = state.drafts.with_untracked(|drafts| {
+            drafts
+                .iter()
+                .find(|draft| draft.id == self.id)
+                .map(|draft| draft.text.clone())
+        });
         draft.unwrap_or_else(|| {
             state
                 .rig_now(|rig| (self.slot.get)(rig))
@@ -138,20 +141,20 @@ impl NumberField {
 
     /// Takes typed text: into the rig, or aside as a draft.
     fn take(&self, state: State, unit: PressureUnit, text: &str) {
-        match self.read(text, unit) {
-            Ok(value) => {
-                state.drafts.update(|drafts| {
-                    drafts.remove(&self.id);
-                });
-                state.change(|rig| (self.slot.set)(rig, value));
-            }
-            Err(_) => state.drafts.update(|drafts| {
-                let draft = Draft {
+        let read = self.read(text, unit);
+        state.drafts.update(|drafts| {
+            drafts.retain(|draft| draft.id != self.id);
+            if read.is_err() {
+                let (id, text) = (self.id.clone(), text.to_owned());
+                drafts.push(Draft {
+                    id,
                     axle: self.axle,
-                    text: text.to_owned(),
-                };
-                drafts.insert(self.id.clone(), draft);
-            }),
+                    text,
+                });
+            }
+        });
+        if let Ok(value) = read {
+            state.change(|rig| (self.slot.set)(rig, value));
         }
     }
 

@@ -9,6 +9,7 @@ use crate::calc::quantity::GaugePressure;
 use crate::calc::surface::BandError;
 use crate::calc::tyre::capacity::{CapacityError, Fitment, TableSpeed};
 use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Part, Standard};
+use crate::decimal;
 use crate::rig::record::Unreadable;
 use crate::rig::{Axle, LoadFrom, Missing, Place, PressureUnit, Problem, Surface};
 use crate::store::Trouble;
@@ -174,9 +175,9 @@ pub fn designation(tyre: &Designation) -> String {
         Construction::Diagonal => "diagonal",
     };
     let mut text = format!(
-        "{standard}, {construction}, {:.0} mm wide, {:.0} mm overall",
-        tyre.section_width().get::<millimeter>(),
-        tyre.overall_diameter().get::<millimeter>(),
+        "{standard}, {construction}, {} mm wide, {} mm overall",
+        decimal::fixed(tyre.section_width().get::<millimeter>(), 0),
+        decimal::fixed(tyre.overall_diameter().get::<millimeter>(), 0),
     );
     if let Some(service) = tyre.service {
         text += &format!(
