@@ -124,28 +124,39 @@ pub struct Axle {
     /// Tyre designation as typed.
     pub tyre: String,
     /// Maximum load moulded, one tyre at each end.
+    #[serde(with = "record::number::maybe", default)]
     pub moulded_load_kg: Option<f64>,
     /// Maximum load moulded, two at each end.
+    #[serde(with = "record::number::maybe", default)]
     pub moulded_dual_load_kg: Option<f64>,
     /// Cold pressure moulded with the maximum load.
+    #[serde(with = "record::number::maybe", default)]
     pub moulded_pressure_kpa: Option<f64>,
     /// Least pressure moulded or given by the tyre's maker.
+    #[serde(with = "record::number::maybe", default)]
     pub moulded_minimum_kpa: Option<f64>,
     /// Cold pressure on the tyre placard.
+    #[serde(with = "record::number::maybe", default)]
     pub placard_kpa: Option<f64>,
     /// The most that wheel or valve allow.
+    #[serde(with = "record::number::maybe", default)]
     pub wheel_maximum_kpa: Option<f64>,
     /// The user's own cold pressure on sealed road.
+    #[serde(with = "record::number::maybe", default)]
     pub own_sealed_kpa: Option<f64>,
     /// Which mass counts.
     pub load_from: LoadFrom,
     /// Left side weighed.
+    #[serde(with = "record::number::maybe", default)]
     pub left_kg: Option<f64>,
     /// Right side weighed.
+    #[serde(with = "record::number::maybe", default)]
     pub right_kg: Option<f64>,
     /// Group weighed whole.
+    #[serde(with = "record::number::maybe", default)]
     pub weighed_kg: Option<f64>,
     /// Axle limit or GTM.
+    #[serde(with = "record::number::maybe", default)]
     pub rating_kg: Option<f64>,
 }
 
@@ -206,10 +217,13 @@ pub struct OwnBand {
     /// Surface.
     pub surface: Surface,
     /// Low end, % of the sealed pressure.
+    #[serde(with = "record::number")]
     pub low_percent: f64,
     /// High end, % of the sealed pressure.
+    #[serde(with = "record::number")]
     pub high_percent: f64,
     /// Speed limit.
+    #[serde(with = "record::number")]
     pub speed_kmh: f64,
 }
 
@@ -229,8 +243,10 @@ pub struct Rig {
     /// Whether half of the low-speed allowance counts.
     pub low_speed_allowance: bool,
     /// Lowest pressure used anywhere.
+    #[serde(with = "record::number")]
     pub floor_kpa: f64,
     /// Allowance for one wheel carrying more than its share.
+    #[serde(with = "record::number")]
     pub uneven_load_percent: f64,
     /// What tows.
     pub tow_vehicle: Vehicle,

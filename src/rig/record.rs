@@ -1,4 +1,7 @@
 //! A rig as it is written down: JSON in a versioned envelope.
+//!
+//! Numbers are written with nine decimals at most, which keeps a pressure
+//! typed in any unit on its gauge mark.
 
 use super::Rig;
 use serde::{Deserialize, Serialize};
@@ -25,6 +28,45 @@ struct Version1 {
     rig: Rig,
 }
 
+/// Numbers of a rig, for `#[serde(with = "number")]`.
+pub(super) mod number {
+    use crate::decimal;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer, ser::Error};
+    use serde_json::value::RawValue;
+
+    pub(crate) fn serialize<S: Serializer>(value: &f64, to: S) -> Result<S::Ok, S::Error> {
+        // What is no number is no JSON either, and says so here.
+        RawValue::from_string(decimal::short(*value, 9))
+            .map_err(S::Error::custom)?
+            .serialize(to)
+    }
+
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Error> {
+        f64::deserialize(from)
+    }
+
+    /// The same, where a number may be missing.
+    pub(crate) mod maybe {
+        use super::{Deserialize, Deserializer, Serializer};
+
+        pub(crate) fn serialize<S: Serializer>(
+            value: &Option<f64>,
+            to: S,
+        ) -> Result<S::Ok, S::Error> {
+            match value {
+                Some(value) => super::serialize(value, to),
+                None => to.serialize_none(),
+            }
+        }
+
+        pub(crate) fn deserialize<'de, D: Deserializer<'de>>(
+            from: D,
+        ) -> Result<Option<f64>, D::Error> {
+            Option::deserialize(from)
+        }
+    }
+}
+
 /// Why a record can't be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unreadable {
@@ -39,7 +81,7 @@ pub enum Unreadable {
 
 /// The record of a rig.
 pub fn write(rig: &Rig) -> String {
-    // Plain data with string keys: serialising it can't fail.
+    // Every number in a rig has passed its limits, so none fails to be written.
     serde_json::to_string(&Written {
         version: VERSION,
         rig,
@@ -71,11 +113,25 @@ pub fn read(text: &str) -> Result<Rig, Unreadable> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::calc::quantity::{GaugeStep, kilopascal};
+    use crate::rig::PressureUnit;
 
     #[test]
-    fn what_is_written_is_read_back_whole() {
-        let rig = Rig::demo();
-        assert_eq!(read(&write(&rig)), Ok(rig));
+    fn what_is_written_is_read_back_and_stays_on_its_mark() {
+        let mut rig = Rig::demo();
+        let step = GaugeStep::one_psi();
+        for mark in 15..=130 {
+            let typed = PressureUnit::Psi.reading(f64::from(mark));
+            rig.axles[0].placard_kpa = Some(typed.get::<kilopascal>());
+            let back = read(&write(&rig)).expect("a rig");
+            let kpa = back.axles[0].placard_kpa.expect("a placard");
+            let reading = PressureUnit::Kpa.reading(kpa);
+            for rounded in [reading.round_up(step), reading.round_down(step)] {
+                assert!((PressureUnit::Psi.number(rounded) - f64::from(mark)).abs() < 1e-6);
+            }
+            // Written once more it no longer changes.
+            assert_eq!(read(&write(&back)), Ok(back));
+        }
     }
 
     /// A record as version 1 wrote it. If this fails, a user's saved rig

@@ -7,7 +7,6 @@ pub mod browser;
 use crate::rig::Rig;
 use crate::rig::record::{self, Unreadable};
 use std::cell::RefCell;
-use std::collections::BTreeMap;
 
 /// Prefix of every key, since other pages may share the origin.
 const RIG_KEY: &str = "tyreside.rig.";
@@ -54,25 +53,31 @@ pub trait Shelf {
 /// A shelf that lasts as long as the page: for tests, and where the browser
 /// keeps nothing.
 #[derive(Debug, Default)]
-pub struct Memory(RefCell<BTreeMap<String, String>>);
+pub struct Memory(RefCell<Vec<(String, String)>>);
 
 impl Shelf for Memory {
     fn get(&self, key: &str) -> Result<Option<String>, Trouble> {
-        Ok(self.0.borrow().get(key).cloned())
+        Ok(self
+            .0
+            .borrow()
+            .iter()
+            .find(|(k, _)| k == key)
+            .map(|(_, text)| text.clone()))
     }
 
     fn put(&self, key: &str, text: &str) -> Result<(), Trouble> {
-        self.0.borrow_mut().insert(key.to_owned(), text.to_owned());
+        self.remove(key)?;
+        self.0.borrow_mut().push((key.to_owned(), text.to_owned()));
         Ok(())
     }
 
     fn remove(&self, key: &str) -> Result<(), Trouble> {
-        self.0.borrow_mut().remove(key);
+        self.0.borrow_mut().retain(|(k, _)| k != key);
         Ok(())
     }
 
     fn keys(&self) -> Result<Vec<String>, Trouble> {
-        Ok(self.0.borrow().keys().cloned().collect())
+        Ok(self.0.borrow().iter().map(|(key, _)| key.clone()).collect())
     }
 }
 
@@ -95,7 +100,8 @@ pub struct SetAside {
 /// All rigs, one of them current.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Garage {
-    rigs: BTreeMap<RigId, Rig>,
+    /// By number. A handful, so a list does.
+    rigs: Vec<(RigId, Rig)>,
     current: RigId,
     set_aside: Vec<SetAside>,
     next: RigId,
@@ -107,16 +113,16 @@ impl Garage {
     /// Trouble with the shelf gives a garage that works and is not kept.
     pub fn open(shelf: &dyn Shelf) -> (Self, Option<Trouble>) {
         let mut garage = Self {
-            rigs: BTreeMap::new(),
+            rigs: Vec::new(),
             current: 0,
             set_aside: Vec::new(),
             next: 1,
         };
         let trouble = garage.read_all(shelf).err();
         if garage.rigs.is_empty() {
-            garage.insert(Rig::demo());
+            garage.number(Rig::demo());
         }
-        if !garage.rigs.contains_key(&garage.current) {
+        if !garage.holds(garage.current) {
             garage.current = garage.first();
         }
         (garage, trouble)
@@ -135,9 +141,7 @@ impl Garage {
             };
             self.next = self.next.max(id.saturating_add(1));
             match record::read(&text) {
-                Ok(rig) => {
-                    self.rigs.insert(id, rig);
-                }
+                Ok(rig) => self.insert(id, rig),
                 Err(why) => self.set_aside.push(SetAside { id, why, text }),
             }
         }
@@ -160,7 +164,8 @@ impl Garage {
     /// The current rig.
     pub fn current(&self) -> &Rig {
         // `open` and `remove` leave at least one rig, and `current` on one.
-        &self.rigs[&self.current]
+        let current = self.rigs.iter().find(|(id, _)| *id == self.current);
+        &current.unwrap_or(&self.rigs[0]).1
     }
 
     /// Records that could not be read.
@@ -177,7 +182,7 @@ impl Garage {
         shelf: &dyn Shelf,
         change: impl FnOnce(&mut Rig),
     ) -> Result<(), Trouble> {
-        if let Some(rig) = self.rigs.get_mut(&self.current) {
+        if let Some((_, rig)) = self.rigs.iter_mut().find(|(id, _)| *id == self.current) {
             change(rig);
         }
         self.keep(shelf, self.current)
@@ -188,7 +193,7 @@ impl Garage {
     /// # Errors
     /// [`Trouble`] where the choice was not kept.
     pub fn choose(&mut self, shelf: &dyn Shelf, id: RigId) -> Result<(), Trouble> {
-        if !self.rigs.contains_key(&id) {
+        if !self.holds(id) {
             return Ok(());
         }
         self.current = id;
@@ -200,7 +205,7 @@ impl Garage {
     /// # Errors
     /// [`Trouble`] where it was not kept; it is there all the same.
     pub fn add(&mut self, shelf: &dyn Shelf, rig: Rig) -> Result<(), Trouble> {
-        let id = self.insert(rig);
+        let id = self.number(rig);
         self.keep_as_current(shelf, id)
     }
 
@@ -212,9 +217,10 @@ impl Garage {
     pub fn remove(&mut self, shelf: &dyn Shelf) -> Result<(RigId, Rig), Trouble> {
         let id = self.current;
         shelf.remove(&rig_key(id))?;
-        let rig = self.rigs.remove(&id).unwrap_or_else(Rig::demo);
+        let rig = self.current().clone();
+        self.rigs.retain(|(of, _)| *of != id);
         if self.rigs.is_empty() {
-            self.insert(Rig::demo());
+            self.number(Rig::demo());
         }
         self.current = self.first();
         // The choice of a remaining rig is a convenience: not keeping it
@@ -228,7 +234,7 @@ impl Garage {
     /// # Errors
     /// [`Trouble`] where it was not kept; it is there all the same.
     pub fn put_back(&mut self, shelf: &dyn Shelf, id: RigId, rig: Rig) -> Result<(), Trouble> {
-        self.rigs.insert(id, rig);
+        self.insert(id, rig);
         self.keep_as_current(shelf, id)
     }
 
@@ -242,14 +248,25 @@ impl Garage {
         Ok(())
     }
 
-    fn first(&self) -> RigId {
-        self.rigs.keys().next().copied().unwrap_or(self.current)
+    fn holds(&self, id: RigId) -> bool {
+        self.rigs.iter().any(|(of, _)| *of == id)
     }
 
-    fn insert(&mut self, rig: Rig) -> RigId {
+    fn first(&self) -> RigId {
+        self.rigs.first().map_or(self.current, |(id, _)| *id)
+    }
+
+    /// Puts a rig in the place of its number.
+    fn insert(&mut self, id: RigId, rig: Rig) {
+        let place = self.rigs.partition_point(|(of, _)| *of < id);
+        self.rigs.insert(place, (id, rig));
+    }
+
+    /// Adds a rig under a new number.
+    fn number(&mut self, rig: Rig) -> RigId {
         let id = self.next;
         self.next = self.next.saturating_add(1);
-        self.rigs.insert(id, rig);
+        self.insert(id, rig);
         id
     }
 
@@ -260,8 +277,8 @@ impl Garage {
     }
 
     fn keep(&self, shelf: &dyn Shelf, id: RigId) -> Result<(), Trouble> {
-        match self.rigs.get(&id) {
-            Some(rig) => shelf.put(&rig_key(id), &record::write(rig)),
+        match self.rigs.iter().find(|(of, _)| *of == id) {
+            Some((_, rig)) => shelf.put(&rig_key(id), &record::write(rig)),
             None => Ok(()),
         }
     }

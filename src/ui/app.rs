@@ -1,10 +1,14 @@
 //! The frame around the views.
 
+use super::element::{Element, Node, element};
 use super::state::State;
-use super::widgets::button;
+use super::widgets::{button, paragraph};
 use super::{pressures, rig, words};
-use leptos::ev;
 use leptos::prelude::*;
+use leptos::wasm_bindgen::JsCast;
+use leptos::web_sys::HtmlElement;
+
+const MAIN: &str = "views";
 
 /// A view, by its address.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -47,14 +51,14 @@ pub fn go_to(hash: &str) {
 }
 
 /// The whole page over `state`.
-pub fn page(state: State) -> impl IntoView {
+pub fn page(state: State) -> AnyView {
     let place = RwSignal::new(Place::of_address());
-    let main = NodeRef::<leptos::html::Main>::new();
-    let listener = window_event_listener(ev::hashchange, move |_| {
+    let listener = window_event_listener_untyped("hashchange", move |_| {
         place.set(Place::of_address());
         window().scroll_to_with_x_and_y(0.0, 0.0);
         // A screen reader goes on reading at the new view.
-        if let Some(main) = main.get_untracked() {
+        let main = document().get_element_by_id(MAIN);
+        if let Some(main) = main.and_then(|main| main.dyn_into::<HtmlElement>().ok()) {
             let _ = main.focus();
         }
     });
@@ -62,46 +66,51 @@ pub fn page(state: State) -> impl IntoView {
     Effect::new(move |_| {
         document().set_title(&format!("{} · Tyreside", place.get().title()));
     });
-    view! {
-        <header class="top">
-            <h1>{move || {
-                let name = state.rig(|rig| rig.name.clone());
-                if name.trim().is_empty() { "Tyreside".to_owned() } else { name }
-            }}</h1>
-            {rig::unit_choice(state)}
-        </header>
-        <main node_ref=main tabindex="-1">
-            {move || trouble(state)}
-            {move || match place.get() {
-                Place::Pressures => pressures::view(state),
-                Place::Rig => rig::view(state),
-            }}
-        </main>
-        <nav class="views" aria-label="Views">
-            {Place::ALL
-                .into_iter()
-                .map(|to| view! {
-                    <a
-                        href=to.hash()
-                        aria-current=move || (place.get() == to).then_some("page")
-                    >
-                        {to.title()}
-                    </a>
-                })
-                .collect_view()}
-        </nav>
-    }
+    let name = element("h1").live(move || {
+        let name = state.rig(|rig| rig.name.clone());
+        if name.trim().is_empty() {
+            "Tyreside".to_owned()
+        } else {
+            name
+        }
+    });
+    let main = element("main")
+        .attr("id", MAIN)
+        .attr("tabindex", "-1")
+        .live(move || trouble(state))
+        .live(move || match place.get() {
+            Place::Pressures => pressures::view(state),
+            Place::Rig => rig::view(state),
+        });
+    let views = Place::ALL.into_iter().map(|to| {
+        element("a")
+            .attr("href", to.hash())
+            .attr_live("aria-current", move || {
+                (place.get() == to).then(|| "page".to_owned())
+            })
+            .child(to.title())
+    });
+    vec![
+        element("header")
+            .class("top")
+            .child(name)
+            .child(rig::unit_choice(state)),
+        main,
+        views.fold(
+            element("nav").class("views").attr("aria-label", "Views"),
+            Element::child,
+        ),
+    ]
+    .node()
 }
 
-fn trouble(state: State) -> Option<AnyView> {
+fn trouble(state: State) -> Option<Element> {
     let trouble = state.trouble.get()?;
     Some(
-        view! {
-            <aside class="notice" role="alert">
-                <p>{words::trouble(trouble)}</p>
-                {button("I understand", "", move || state.trouble.set(None))}
-            </aside>
-        }
-        .into_any(),
+        element("aside")
+            .class("notice")
+            .attr("role", "alert")
+            .child(paragraph("", words::trouble(trouble)))
+            .child(button("I understand", move || state.trouble.set(None))),
     )
 }

@@ -3,8 +3,8 @@
 use super::format;
 use crate::calc::pressure::{Answer, SpeedLimit};
 use crate::calc::quantity::{GaugePressure, Velocity, kilometer_per_hour};
+use crate::decimal;
 use crate::rig::{PressureUnit, Understood};
-use std::fmt::Write;
 
 const WIDTH: f64 = 320.0;
 const HEIGHT: f64 = 160.0;
@@ -75,38 +75,24 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
         top: (unit.number(highest) / step).floor() * step + step,
     };
 
-    let mut svg = String::with_capacity(2000);
-    // Writing to a String can't fail.
-    let mut draw = |part: std::fmt::Arguments| {
-        let _ = svg.write_fmt(part);
-    };
-    draw(format_args!(
-        r#"<svg viewBox="0 0 {WIDTH} {HEIGHT}" aria-hidden="true" focusable="false">"#
-    ));
     let (x0, x1) = (plot.x(0.0), plot.x(FASTEST_KMH));
+    let mut svg = format!(
+        r#"<svg viewBox="0 0 {} {}" aria-hidden="true">"#,
+        at(WIDTH),
+        at(HEIGHT)
+    );
     let mut mark = 0.0;
     while mark <= plot.top {
         let y = plot.y_of(mark);
-        draw(format_args!(
-            r#"<line class="grid" x1="{x0}" x2="{x1}" y1="{y:.1}" y2="{y:.1}"/><text x="{:.0}" y="{:.1}" text-anchor="end">{mark}</text>"#,
-            LEFT - 6.0,
-            y + 4.0
-        ));
+        svg += &line("grid", (x0, y), (x1, y));
+        svg += &text("end", (LEFT - 6.0, y + 4.0), &at(mark));
         mark += step;
     }
     for mark in [0.0, 20.0, 40.0, 60.0, 80.0, 100.0] {
-        draw(format_args!(
-            r#"<text x="{:.1}" y="{:.0}" text-anchor="middle">{mark}</text>"#,
-            plot.x(mark),
-            HEIGHT - BOTTOM + 15.0
-        ));
+        svg += &text("middle", (plot.x(mark), HEIGHT - BOTTOM + 15.0), &at(mark));
     }
-    draw(format_args!(
-        r#"<text x="{x1}" y="{:.0}" text-anchor="end">km/h</text><text x="{x0}" y="{:.0}">{}, cold</text>"#,
-        HEIGHT - 4.0,
-        HEIGHT - 4.0,
-        format::unit_mark(unit),
-    ));
+    svg += &text("end", (x1, HEIGHT - 4.0), "km/h");
+    svg += &text("start", (x0, HEIGHT - 4.0), format::unit_mark(unit));
 
     let speed = match answer.speed {
         SpeedLimit::UpTo(speed) => speed.get::<kilometer_per_hour>(),
@@ -114,32 +100,56 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
     };
     if let Some((low, high)) = answer.band {
         let (top, bottom) = (plot.y(high), plot.y(low));
-        draw(format_args!(
-            r#"<rect class="band" x="{x0}" y="{top:.1}" width="{:.1}" height="{:.1}"/>"#,
-            plot.x(speed) - x0,
-            bottom - top
-        ));
+        svg += &format!(
+            r#"<rect class="band" x="{}" y="{}" width="{}" height="{}"/>"#,
+            at(x0),
+            at(top),
+            at(plot.x(speed) - x0),
+            at(bottom - top)
+        );
     }
     let floor = plot.y(axle.floor);
-    draw(format_args!(
-        r#"<line class="floor" x1="{x0}" x2="{x1}" y1="{floor:.1}" y2="{floor:.1}"/>"#
-    ));
-    draw(format_args!(r#"<polyline class="minimum" points=""#));
-    // Every 10 km/h: the allowance bends at 30, 40, 60 and 80 only.
-    let mut at = 0.0;
-    while at <= fastest {
-        let needed = axle.capacity.load_minimum(axle.wheel_load, kmh(at));
-        draw(format_args!("{:.1},{:.1} ", plot.x(at), plot.y(needed)));
-        at += 5.0;
+    svg += &line("floor", (x0, floor), (x1, floor));
+    svg += r#"<polyline class="minimum" points=""#;
+    // The allowance bends at 30, 40, 60 and 80 km/h, and nowhere between.
+    let mut now = 0.0;
+    while now <= fastest {
+        let needed = axle.capacity.load_minimum(axle.wheel_load, kmh(now));
+        svg += &format!("{},{} ", at(plot.x(now)), at(plot.y(needed)));
+        now += 5.0;
     }
-    draw(format_args!(r#""/>"#));
+    svg += r#""/>"#;
     let (x, y) = (plot.x(speed), plot.y(answer.recommended));
-    draw(format_args!(
-        r#"<line class="range" x1="{x:.1}" x2="{x:.1}" y1="{:.1}" y2="{:.1}"/><circle class="point" cx="{x:.1}" cy="{y:.1}" r="6"/></svg>"#,
-        plot.y(answer.low),
-        plot.y(answer.high)
-    ));
+    svg += &line("range", (x, plot.y(answer.low)), (x, plot.y(answer.high)));
+    svg += &format!(
+        r#"<circle class="point" cx="{}" cy="{}" r="6"/></svg>"#,
+        at(x),
+        at(y)
+    );
     svg
+}
+
+/// A coordinate.
+fn at(value: f64) -> String {
+    decimal::short(value, 1)
+}
+
+fn line(class: &str, from: (f64, f64), to: (f64, f64)) -> String {
+    format!(
+        r#"<line class="{class}" x1="{}" y1="{}" x2="{}" y2="{}"/>"#,
+        at(from.0),
+        at(from.1),
+        at(to.0),
+        at(to.1)
+    )
+}
+
+fn text(anchor: &str, place: (f64, f64), text: &str) -> String {
+    format!(
+        r#"<text text-anchor="{anchor}" x="{}" y="{}">{text}</text>"#,
+        at(place.0),
+        at(place.1)
+    )
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use crate::calc::limits::Unit;
 use crate::calc::quantity::{GaugePressure, Mass, Velocity, kilogram, kilometer_per_hour};
+use crate::decimal;
 use crate::rig::PressureUnit;
 
 /// The mark of a pressure unit.
@@ -17,9 +18,9 @@ pub fn unit_mark(unit: PressureUnit) -> &'static str {
 pub fn pressure_number(unit: PressureUnit, pressure: GaugePressure) -> String {
     let value = unit.number(pressure);
     match unit {
-        PressureUnit::Bar => format!("{value:.2}"),
-        PressureUnit::Psi if (value - value.round()).abs() >= 0.05 => format!("{value:.1}"),
-        PressureUnit::Psi | PressureUnit::Kpa => format!("{value:.0}"),
+        PressureUnit::Bar => decimal::fixed(value, 2),
+        PressureUnit::Psi if (value - value.round()).abs() >= 0.05 => decimal::fixed(value, 1),
+        PressureUnit::Psi | PressureUnit::Kpa => decimal::fixed(value, 0),
     }
 }
 
@@ -51,7 +52,7 @@ pub fn mass_up(value: Mass) -> String {
 /// Thousands are set apart by a thin space: a comma or a dot there would read
 /// as a decimal mark to half the world.
 fn kilograms(whole: f64) -> String {
-    let digits = format!("{whole:.0}");
+    let digits = decimal::fixed(whole, 0);
     let split = digits.len().saturating_sub(3);
     match digits.split_at_checked(split) {
         Some((thousands, rest)) if digits.len() > 4 => format!("{thousands}\u{202f}{rest} kg"),
@@ -61,22 +62,21 @@ fn kilograms(whole: f64) -> String {
 
 /// A speed, down to the whole km/h.
 pub fn speed(value: Velocity) -> String {
-    format!(
-        "{:.0} km/h",
-        (value.get::<kilometer_per_hour>() + 1e-6).floor()
-    )
+    let whole = (value.get::<kilometer_per_hour>() + 1e-6).floor();
+    format!("{} km/h", decimal::fixed(whole, 0))
 }
 
 /// A share in whole percent, with its sign.
 pub fn signed_percent(share: f64) -> String {
     // Towards zero: a reserve is not rounded up.
-    format!("{:+.0} %", (share * 100.0 + 1e-9 * share.signum()).trunc())
+    let percent = decimal::fixed((share * 100.0 + 1e-9 * share.signum()).trunc(), 0);
+    let plus = if percent.starts_with('-') { "" } else { "+" };
+    format!("{plus}{percent} %")
 }
 
 /// What a field shows of a stored value: two decimals at most.
 pub fn entered(value: f64) -> String {
-    let text = format!("{value:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    decimal::short(value, 2)
 }
 
 /// What a typed value is stated in.
@@ -126,10 +126,7 @@ impl Entry {
         if number.len() > 12 {
             return Err(EntryError::NotANumber);
         }
-        let value: f64 = number
-            .replace(',', ".")
-            .parse()
-            .map_err(|_| EntryError::NotANumber)?;
+        let value = decimal::parse(&number.replace(',', ".")).ok_or(EntryError::NotANumber)?;
         self.in_limit_unit(value, unit.trim().to_ascii_lowercase().as_str())
             .map(Some)
     }

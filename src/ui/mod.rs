@@ -8,6 +8,8 @@ pub mod words;
 #[cfg(target_arch = "wasm32")]
 pub mod app;
 #[cfg(target_arch = "wasm32")]
+mod element;
+#[cfg(target_arch = "wasm32")]
 mod pressures;
 #[cfg(target_arch = "wasm32")]
 mod rig;

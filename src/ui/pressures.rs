@@ -1,71 +1,78 @@
 //! The pressures view: the surface ahead, and what each axle needs for it.
 
+use super::element::{Element, Node, element, live};
 use super::state::{Outcome, State};
-use super::widgets::{button, choice};
+use super::widgets::{button, choice, link, paragraph};
 use super::{chart, format, words};
-use crate::calc::pressure::{Answer, Decided, SealedReason, SpeedLimit};
+use crate::calc::pressure::{Answer, Decided, SpeedLimit};
 use crate::calc::surface::Surface;
+use crate::calc::tyre::designation::DesignationError;
 use crate::rig::{PressureUnit, Problem, Rig, Setting, Understood};
 use leptos::prelude::*;
 
 /// The view.
 pub fn view(state: State) -> AnyView {
     let open = RwSignal::new(None::<usize>);
-    let picked = Signal::derive(move || {
-        let surface = state.rig(|rig| rig.surface);
-        Surface::ALL
-            .iter()
-            .position(|s| crate::rig::Surface::from(*s) == surface)
-            .unwrap_or(0)
-    });
     let surfaces = choice(
         "Surface ahead",
-        "surface",
+        "surface".to_owned(),
         "surfaces",
         Surface::ALL
             .iter()
             .map(|s| words::surface((*s).into()))
             .collect(),
-        picked,
+        move || {
+            let surface = state.rig(|rig| rig.surface);
+            Surface::ALL
+                .iter()
+                .position(|s| crate::rig::Surface::from(*s) == surface)
+                .unwrap_or(0)
+        },
         move |index| state.change(|rig| rig.surface = Surface::ALL[index].into()),
     );
-    view! {
-        {move || state.rig(|rig| rig.demo).then(|| demo_notice(state))}
-        {surfaces}
-        <section class="answers" aria-labelledby="answers-heading">
-            {move || heading(state)}
-            <ul class="axles">
-                {move || {
-                    let unit = state.rig(|rig| rig.unit);
-                    let outcomes = state.outcomes.get();
-                    outcomes
-                        .into_iter()
-                        .enumerate()
-                        .map(|(index, outcome)| axle(state, unit, index, outcome, open))
-                        .collect_view()
-                }}
-            </ul>
-        </section>
-        {move || cautions(state)}
-        <p class="unseen" role="status" aria-live="polite">{move || announcement(state)}</p>
-    }
-    .into_any()
+    let axles = element("ul").class("axles").live(move || {
+        let unit = state.rig(|rig| rig.unit);
+        let outcomes = state.outcomes.get();
+        let rows = outcomes.into_iter().enumerate();
+        rows.map(|(index, outcome)| axle(state, unit, index, outcome, open))
+            .collect::<Vec<_>>()
+    });
+    let answers = element("section")
+        .class("answers")
+        .attr("aria-labelledby", "answers-heading")
+        .live(move || heading(state))
+        .child(axles);
+    vec![
+        live(move || state.rig(|rig| rig.demo).then(|| demo_notice(state))),
+        surfaces.node(),
+        answers.node(),
+        live(move || cautions(state)),
+        element("p")
+            .class("unseen")
+            .attr("role", "status")
+            .attr("aria-live", "polite")
+            .live(move || announcement(state))
+            .node(),
+    ]
+    .node()
 }
 
-fn demo_notice(state: State) -> AnyView {
-    view! {
-        <aside class="notice demo" aria-label="Demo rig">
-            <p><strong>"Invented demo rig."</strong> " Not for your tyres."</p>
-            {button("Enter my rig", "primary", move || {
-                state.reshape(|garage, shelf| {
-                    let unit = garage.current().unit;
-                    garage.add(shelf, Rig::empty("My rig", unit))
-                });
-                super::app::go_to("#/rig");
-            })}
-        </aside>
-    }
-    .into_any()
+fn demo_notice(state: State) -> Element {
+    let says = element("p")
+        .child(element("strong").child("Invented demo rig."))
+        .child(" Not for your tyres.");
+    let enter = button("Enter my rig", move || {
+        state.reshape(|garage, shelf| {
+            let unit = garage.current().unit;
+            garage.add(shelf, Rig::empty("My rig", unit))
+        });
+        super::app::go_to("#/rig");
+    });
+    element("aside")
+        .class("notice demo")
+        .attr("aria-label", "Demo rig")
+        .child(says)
+        .child(enter.class("primary"))
 }
 
 /// The least of the axles' speed limits: the rig drives at one speed.
@@ -87,7 +94,7 @@ fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
     })
 }
 
-fn heading(state: State) -> AnyView {
+fn heading(state: State) -> Vec<Element> {
     let surface = state.rig(|rig| rig.surface);
     let speed = state.outcomes.with(|outcomes| rig_speed(outcomes));
     let speed = match speed {
@@ -95,14 +102,17 @@ fn heading(state: State) -> AnyView {
         Some(SpeedLimit::Posted { .. }) => "posted limit".to_owned(),
         None => String::new(),
     };
-    view! {
-        <div class="heading">
-            <h2 id="answers-heading">{words::surface_heading(surface)}</h2>
-            <p class="speed">{speed}</p>
-        </div>
-        <p class="cold">"Cold pressures: before driving, or 3 hours after."</p>
-    }
-    .into_any()
+    vec![
+        element("div")
+            .class("heading")
+            .child(
+                element("h2")
+                    .attr("id", "answers-heading")
+                    .child(words::surface_heading(surface)),
+            )
+            .child(paragraph("speed", speed)),
+        paragraph("cold", "Cold pressures: before driving, or 3 hours after."),
+    ]
 }
 
 fn axle(
@@ -111,99 +121,137 @@ fn axle(
     index: usize,
     outcome: Outcome,
     open: RwSignal<Option<usize>>,
-) -> AnyView {
+) -> Element {
     let Outcome {
         name,
         tyres,
         result,
     } = outcome;
-    let title = view! {
-        <h3>{name} <span class="tyres">{words::tyres(tyres)}</span></h3>
-    };
+    let title = element("h3")
+        .child(name)
+        .child(" ")
+        .child(element("span").class("tyres").child(words::tyres(tyres)));
     match result {
         Some(Ok((understood, answer))) => {
-            let details = format!("axle-{index}-why");
-            let is_open = move || open.get() == Some(index);
-            let grave = answer
-                .cautions
-                .iter()
-                .filter(|c| words::is_grave(**c))
-                .map(|c| words::caution(*c, unit))
-                .chain(
-                    answer
-                        .sealed
-                        .own_refused
-                        .map(|why| words::own_refused(why, unit)),
-                )
-                .map(|text| view! { <p class="warning">{text}</p> })
-                .collect_view();
-            let range = (answer.low != answer.high).then(|| {
-                format!(
-                    "{} · ",
-                    format::pressure_range(unit, answer.low, answer.high)
-                )
-            });
-            let (number, decided, speed) = (
-                format::pressure_number(unit, answer.recommended),
-                words::decided(answer.decided),
-                words::speed_limit(answer.speed),
-            );
-            view! {
-                <li class="axle">
-                    <button
-                        type="button"
-                        class="row"
-                        aria-expanded=move || is_open().to_string()
-                        aria-controls=details.clone()
-                        on:click=move |_| open.update(|o| *o = if *o == Some(index) { None } else { Some(index) })
-                    >
-                        {title}
-                        <span class="figure">
-                            <span class="number">{number}</span>
-                            <span class="unit">{format::unit_mark(unit)}</span>
-                        </span>
-                        <span class="basis">{range}{decided}", "{speed}</span>
-                        <span class="more" aria-hidden="true"></span>
-                    </button>
-                    {grave}
-                    <div id=details class="why" hidden=move || !is_open()>
-                        {move || is_open().then(|| why(state, unit, index, &understood, &answer))}
-                    </div>
-                </li>
-            }
-            .into_any()
+            figure(state, unit, index, title, understood, answer, open)
         }
         Some(Err(problem)) => {
             let danger = words::is_danger(&problem);
             let text = match &problem {
-                Problem::Tyre(crate::calc::tyre::designation::DesignationError::Empty) => {
+                Problem::Tyre(DesignationError::Empty) => {
                     "Enter the tyre and the load first.".to_owned()
                 }
                 problem => words::problem(problem, unit),
             };
-            view! {
-                <li class="axle none" class:danger=danger>
-                    <div class="row">
-                        {title}
-                        <span class="figure">
-                            {if danger { "Stop: no pressure is safe" } else { "No figure yet" }}
-                        </span>
-                    </div>
-                    <p class="warning">{text}</p>
-                    <a class="button" href="#/rig">"Open the rig page"</a>
-                </li>
-            }
-            .into_any()
+            let (class, figure) = if danger {
+                ("axle none danger", "Stop: no pressure is safe")
+            } else {
+                ("axle none", "No figure yet")
+            };
+            no_figure(class, title, figure, text, "Open the rig page")
         }
-        None => view! {
-            <li class="axle none">
-                <div class="row">{title}<span class="figure">"No figure"</span></div>
-                <p class="warning">"An entry on the rig page can't be used. It is marked there."</p>
-                <a class="button" href="#/rig">"Mend the entry"</a>
-            </li>
-        }
-        .into_any(),
+        None => no_figure(
+            "axle none",
+            title,
+            "No figure",
+            "An entry on the rig page can't be used. It is marked there.".to_owned(),
+            "Mend the entry",
+        ),
     }
+}
+
+fn no_figure(
+    class: &'static str,
+    title: Element,
+    figure: &'static str,
+    why: String,
+    way_out: &'static str,
+) -> Element {
+    let row = element("div")
+        .class("row")
+        .child(title)
+        .child(element("span").class("figure").child(figure));
+    element("li")
+        .class(class)
+        .child(row)
+        .child(paragraph("warning", why))
+        .child(link(way_out, "#/rig"))
+}
+
+fn figure(
+    state: State,
+    unit: PressureUnit,
+    index: usize,
+    title: Element,
+    understood: Understood,
+    answer: Answer,
+    open: RwSignal<Option<usize>>,
+) -> Element {
+    let details = format!("axle-{index}-why");
+    let is_open = move || open.get() == Some(index);
+    let range = if answer.low == answer.high {
+        String::new()
+    } else {
+        format!(
+            "{} · ",
+            format::pressure_range(unit, answer.low, answer.high)
+        )
+    };
+    let basis = format!(
+        "{range}{}, {}",
+        words::decided(answer.decided),
+        words::speed_limit(answer.speed)
+    );
+    let number = element("span")
+        .class("figure")
+        .child(
+            element("span")
+                .class("number")
+                .child(format::pressure_number(unit, answer.recommended)),
+        )
+        .child(" ")
+        .child(element("span").class("unit").child(format::unit_mark(unit)));
+    let row = element("button")
+        .class("row")
+        .attr("type", "button")
+        .attr("aria-controls", details.clone())
+        .attr_live("aria-expanded", move || Some(is_open().to_string()))
+        .on("click", move |_| {
+            open.update(|open| {
+                *open = if *open == Some(index) {
+                    None
+                } else {
+                    Some(index)
+                }
+            });
+        })
+        .child(title)
+        .child(number)
+        .child(element("span").class("basis").child(basis))
+        .child(element("span").class("more").attr("aria-hidden", "true"));
+    let grave = answer
+        .cautions
+        .iter()
+        .filter(|c| words::is_grave(**c))
+        .map(|c| words::caution(*c, unit))
+        .chain(
+            answer
+                .sealed
+                .own_refused
+                .map(|why| words::own_refused(why, unit)),
+        )
+        .map(|text| paragraph("warning", text))
+        .collect::<Vec<_>>();
+    let why = element("div")
+        .class("why")
+        .attr("id", details)
+        .attr_live("hidden", move || (!is_open()).then(String::new))
+        .live(move || is_open().then(|| why(state, unit, index, &understood, &answer)));
+    element("li")
+        .class("axle")
+        .child(row)
+        .child(grave)
+        .child(why)
 }
 
 /// What stands behind the figure.
@@ -213,7 +261,7 @@ fn why(
     index: usize,
     understood: &Understood,
     answer: &Answer,
-) -> AnyView {
+) -> Vec<Element> {
     let p = |pressure| format::pressure(unit, pressure);
     let axle = &understood.axle;
     let basis = state.rig_now(|rig| {
@@ -272,60 +320,63 @@ fn why(
     if let SpeedLimit::Posted { tyre: Some(limit) } = answer.speed {
         facts.push(("Tyre's own limit", format::speed(limit)));
     }
-    let held = answer.held.as_ref().map(|held| {
-        view! { <p class="held">{words::held(held, axle.tyres, unit)}</p> }
+    let facts = facts.into_iter().map(|(term, text)| {
+        element("div")
+            .child(element("dt").child(term))
+            .child(element("dd").child(text))
     });
-    let opinion = answer.sealed.stiffness_model.map(|other| {
-        let capped = other.min(answer.sealed.maximum);
-        view! {
-            <p class="opinion">
-                {format!(
-                    "Methods differ: on sealed road the load table asks for {}, a published stiffness model for {}. {}",
-                    p(answer.sealed.load_minimum),
-                    p(capped),
-                    if answer.recommended < other && answer.sealed.reason != SealedReason::Placard {
-                        "Where in doubt, take the higher."
-                    } else {
-                        "The figure above meets both, or the placard."
-                    },
-                )}
-            </p>
-        }
-    });
-    let divisor = axle.capacity.passenger_divisor().then(|| {
-        view! { <p>"A passenger tyre here counts for its load divided by 1.10."</p> }
-    });
-    let cautions = answer
+    let own_cautions = answer
         .cautions
         .iter()
         .filter(|c| !words::is_grave(**c) && !words::is_shared(**c))
-        .map(|c| view! { <li>{words::caution(*c, unit)}</li> })
-        .collect_view();
-    view! {
-        <p>{words::decided_why(answer.decided)}</p>
-        {held}
-        <div class="chart" inner_html=chart::svg(understood, answer, unit)></div>
-        <ul class="legend" aria-hidden="true">
-            <li class="l-point">"recommended"</li>
-            <li class="l-minimum">"load minimum"</li>
-            {answer.band.map(|_| view! { <li class="l-band">"band"</li> })}
-            <li class="l-floor">"floor"</li>
-        </ul>
-        <dl class="facts">
-            {facts
-                .into_iter()
-                .map(|(term, text)| view! { <div><dt>{term}</dt><dd>{text}</dd></div> })
-                .collect_view()}
-        </dl>
-        {opinion}
-        {divisor}
-        <ul class="cautions">{cautions}</ul>
+        .map(|c| words::caution(*c, unit));
+
+    let mut parts = vec![paragraph("", words::decided_why(answer.decided))];
+    if let Some(held) = &answer.held {
+        parts.push(paragraph("held", words::held(held, axle.tyres, unit)));
     }
-    .into_any()
+    parts.push(
+        element("div")
+            .class("chart")
+            .markup(chart::svg(understood, answer, unit)),
+    );
+    parts.push(legend(answer.band.is_some()));
+    parts.push(facts.fold(element("dl").class("facts"), Element::child));
+    if let Some(other) = answer.sealed.stiffness_model {
+        parts.push(paragraph(
+            "opinion",
+            words::methods_differ(&answer.sealed, other, unit),
+        ));
+    }
+    if axle.capacity.passenger_divisor() {
+        parts.push(paragraph(
+            "",
+            "A passenger tyre here counts for its load divided by 1.10.",
+        ));
+    }
+    parts.push(listed(own_cautions));
+    parts
+}
+
+fn legend(band: bool) -> Element {
+    let item = |class, text| element("li").class(class).child(text);
+    element("ul")
+        .class("legend")
+        .attr("aria-hidden", "true")
+        .child(item("l-point", "recommended"))
+        .child(item("l-minimum", "load minimum"))
+        .child(band.then(|| item("l-band", "band")))
+        .child(item("l-floor", "floor"))
+}
+
+fn listed(texts: impl Iterator<Item = String>) -> Element {
+    texts
+        .map(|text| element("li").child(text))
+        .fold(element("ul").class("cautions"), Element::child)
 }
 
 /// The cautions that hold for every axle, and whom the figures defer to.
-fn cautions(state: State) -> AnyView {
+fn cautions(state: State) -> Element {
     let unit = state.rig(|rig| rig.unit);
     let (sealed, trailer, practice) = state.rig(|rig| {
         let sealed = rig.surface == crate::rig::Surface::Sealed;
@@ -356,19 +407,20 @@ fn cautions(state: State) -> AnyView {
         shared.push("Above 100 km/h with a trailer: check the local towing limit.".to_owned());
     }
     shared.push("Never let air out of a warm tyre to reach a cold sealed-road figure.".to_owned());
-    view! {
-        <section class="notice" aria-labelledby="cautions-heading">
-            <h2 id="cautions-heading">"Before you drive"</h2>
-            <ul class="cautions">
-                {shared.into_iter().map(|text| view! { <li>{text}</li> }).collect_view()}
-                <li>
-                    "The tyre placard, the vehicle's, wheel's and tyre's makers and local law come \
-                     first. In doubt, ask a licensed tyre fitter."
-                </li>
-            </ul>
-        </section>
-    }
-    .into_any()
+    shared.push(
+        "The tyre placard, the makers of vehicle, wheel and tyre and local law come first. In \
+         doubt, ask a licensed tyre fitter."
+            .to_owned(),
+    );
+    element("section")
+        .class("notice")
+        .attr("aria-labelledby", "cautions-heading")
+        .child(
+            element("h2")
+                .attr("id", "cautions-heading")
+                .child("Before you drive"),
+        )
+        .child(listed(shared.into_iter()))
 }
 
 fn announcement(state: State) -> String {

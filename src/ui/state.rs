@@ -5,12 +5,13 @@ use crate::calc::pressure::Answer;
 use crate::rig::{Problem, Rig, Understood};
 use crate::store::{Garage, Memory, RigId, Shelf, Trouble, browser::Local};
 use leptos::prelude::*;
-use std::collections::BTreeMap;
 
 /// A text in a field that can't be used. It stays as typed, and no figure
 /// that hangs on it is shown as current.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Draft {
+    /// The field.
+    pub id: String,
     /// The axle that the field belongs to; the whole rig where there is none.
     pub axle: Option<usize>,
     /// As typed.
@@ -26,8 +27,8 @@ pub struct State {
     /// Trouble with keeping rigs, until it is waved away.
     pub trouble: RwSignal<Option<Trouble>>,
     trouble_said: StoredValue<bool>,
-    /// Unusable texts of the current rig, by field.
-    pub drafts: RwSignal<BTreeMap<String, Draft>>,
+    /// Unusable texts of the current rig, one a field.
+    pub drafts: RwSignal<Vec<Draft>>,
     /// The rig deleted last.
     pub deleted: RwSignal<Option<(RigId, Rig)>>,
     /// Counts what makes fields anew: another rig, another axle, another unit.
@@ -61,7 +62,7 @@ impl State {
     pub fn on(shelf: Box<dyn Shelf>, trouble: Option<Trouble>) -> Self {
         let (garage, reading) = Garage::open(shelf.as_ref());
         let garage = RwSignal::new(garage);
-        let drafts = RwSignal::new(BTreeMap::new());
+        let drafts = RwSignal::new(Vec::new());
         let trouble = trouble.or(reading);
         Self {
             garage,
@@ -95,7 +96,7 @@ impl State {
     /// Changes what makes the fields anew: unusable texts go with them.
     pub fn reshape(self, act: impl FnOnce(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
         self.act(act);
-        self.drafts.update(BTreeMap::clear);
+        self.drafts.update(Vec::clear);
         self.shape.update(|shape| *shape += 1);
     }
 
@@ -131,10 +132,10 @@ impl State {
     }
 }
 
-fn outcomes(rig: &Rig, drafts: &BTreeMap<String, Draft>) -> Vec<Outcome> {
+fn outcomes(rig: &Rig, drafts: &[Draft]) -> Vec<Outcome> {
     let outcome = |(index, axle): (usize, &crate::rig::Axle)| {
         let unusable = drafts
-            .values()
+            .iter()
             .any(|draft| draft.axle.is_none_or(|of| of == index));
         Outcome {
             name: words::axle(axle),

@@ -1,5 +1,6 @@
 //! Controls that the views share.
 
+use super::element::{Element, Node, element, live, typed};
 use super::format::Entry;
 use super::state::{Draft, State};
 use super::words;
@@ -10,62 +11,69 @@ use leptos::prelude::*;
 /// One of several, as a row of large keys.
 pub fn choice(
     legend: &'static str,
-    name: &'static str,
+    name: String,
     class: &'static str,
     options: Vec<&'static str>,
-    picked: Signal<usize>,
+    picked: impl Fn() -> usize + Copy + Send + Sync + 'static,
     pick: impl Fn(usize) + Copy + 'static,
-) -> AnyView {
-    let keys = options
-        .into_iter()
-        .enumerate()
-        .map(|(index, label)| {
-            view! {
-                <label class="key">
-                    <input
-                        type="radio"
-                        name=name
-                        prop:checked=move || picked.get() == index
-                        on:change=move |_| pick(index)
-                    />
-                    <span>{label}</span>
-                </label>
-            }
-            .into_any()
-        })
-        .collect_view();
-    view! {
-        <fieldset class=format!("choice {class}")>
-            <legend>{legend}</legend>
-            <div class="keys">{keys}</div>
-        </fieldset>
-    }
-    .into_any()
+) -> Element {
+    // Compared once per change, not once per key.
+    let picked = Memo::new(move |_| picked());
+    let keys = options.into_iter().enumerate().map(|(index, label)| {
+        let key = element("input")
+            .attr("type", "radio")
+            .attr("name", name.clone())
+            .checked_live(move || picked.get() == index)
+            .on("change", move |_| pick(index));
+        element("label")
+            .class("key")
+            .child(key)
+            .child(element("span").child(label))
+    });
+    let keys = keys.fold(element("div").class("keys"), Element::child);
+    element("fieldset")
+        .attr("class", format!("choice {class}"))
+        .child(element("legend").child(legend))
+        .child(keys)
 }
 
 /// A box to tick.
-pub fn tick(label: &'static str, ticked: Signal<bool>, set: impl Fn(bool) + 'static) -> AnyView {
-    view! {
-        <label class="tick">
-            <input
-                type="checkbox"
-                prop:checked=move || ticked.get()
-                on:change=move |event| set(event_target_checked(&event))
-            />
-            <span>{label}</span>
-        </label>
-    }
-    .into_any()
+pub fn tick(
+    label: &'static str,
+    ticked: impl Fn() -> bool + 'static,
+    set: impl Fn(bool) + 'static,
+) -> Element {
+    let input = element("input")
+        .attr("type", "checkbox")
+        .checked_live(ticked)
+        .on("change", move |event| set(event_target_checked(&event)));
+    element("label")
+        .class("tick")
+        .child(input)
+        .child(element("span").child(label))
 }
 
 /// A plain button.
-pub fn button(label: &'static str, class: &'static str, press: impl Fn() + 'static) -> AnyView {
-    view! {
-        <button type="button" class=class on:click=move |_| press()>
-            {label}
-        </button>
-    }
-    .into_any()
+pub fn button(label: &'static str, press: impl Fn() + 'static) -> Element {
+    element("button")
+        .attr("type", "button")
+        .child(label)
+        .on("click", move |_| press())
+}
+
+/// A link that looks like a button.
+pub fn link(label: &'static str, href: impl Into<String>) -> Element {
+    element("a").class("button").attr("href", href).child(label)
+}
+
+/// A row of buttons.
+pub fn buttons() -> Element {
+    element("div").class("buttons")
+}
+
+/// A paragraph.
+pub fn paragraph(class: &'static str, text: impl Node) -> Element {
+    element("p").class(class).child(text)
 }
 
 type Reader = dyn Fn(&Rig) -> Option<f64>;
@@ -115,70 +123,100 @@ impl NumberField {
         }
     }
 
-    /// The field.
-    pub fn view(self, state: State) -> AnyView {
-        let unit = state.rig_now(|rig| rig.unit);
-        let id = self.id.clone();
-        let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
-        let described = format!("{hint_id} {error_id}");
-        let draft = state
-            .drafts
-            .with_untracked(|drafts| drafts.get(&id).map(|d| d.text.clone()));
-        let text = RwSignal::new(draft.unwrap_or_else(|| {
+    /// What the field starts with: a text that could not be used, or the value.
+    fn text(&self, state: State, unit: PressureUnit) -> String {
+        let draft = state.drafts.with_untracked(|drafts| {
+            drafts
+                .iter()
+                .find(|draft| draft.id == self.id)
+                .map(|draft| draft.text.clone())
+        });
+        draft.unwrap_or_else(|| {
             state
                 .rig_now(|rig| (self.slot.get)(rig))
                 .map(|value| entry(self.field, unit).show(value))
                 .unwrap_or_default()
-        }));
-        let (label, hint, mark) = (self.label, self.hint, entry(self.field, unit).mark());
+        })
+    }
+
+    /// Takes typed text: into the rig, or aside as a draft.
+    fn take(&self, state: State, unit: PressureUnit, text: &str) {
+        let read = self.read(text, unit);
+        state.drafts.update(|drafts| {
+            drafts.retain(|draft| draft.id != self.id);
+            if read.is_err() {
+                let (id, text) = (self.id.clone(), text.to_owned());
+                drafts.push(Draft {
+                    id,
+                    axle: self.axle,
+                    text,
+                });
+            }
+        });
+        if let Ok(value) = read {
+            state.change(|rig| (self.slot.set)(rig, value));
+        }
+    }
+
+    /// The field.
+    pub fn view(self, state: State) -> Element {
+        let unit = state.rig_now(|rig| rig.unit);
+        let id = self.id.clone();
+        let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
+        let label = element("label")
+            .attr("for", id.clone())
+            .child(self.label)
+            .child(" ")
+            .child(
+                element("span")
+                    .class("unit")
+                    .child(entry(self.field, unit).mark()),
+            );
+        let hint = paragraph("hint", self.hint).attr("id", hint_id.clone());
+        let text = RwSignal::new(self.text(state, unit));
         let this = StoredValue::new_local(self);
         let error = Memo::new(move |_| {
             text.with(|text| this.with_value(|this| this.read(text, unit).err()))
         });
         // A half-typed number is no mistake yet: it is said on leaving.
         let left = RwSignal::new(error.get_untracked().is_some());
-        let key = id.clone();
-        let typed = move |now: String| {
-            this.with_value(|this| match this.read(&now, unit) {
-                Ok(value) => {
-                    state.drafts.update(|drafts| {
-                        drafts.remove(&key);
-                    });
-                    state.change(|rig| (this.slot.set)(rig, value));
-                }
-                Err(_) => state.drafts.update(|drafts| {
-                    let draft = Draft {
-                        axle: this.axle,
-                        text: now.clone(),
-                    };
-                    drafts.insert(key.clone(), draft);
-                }),
-            });
-            text.set(now);
-        };
-        let said = move || if left.get() { error.get() } else { None };
-        view! {
-            <div class="field" class:wrong=move || said().is_some()>
-                <label for=id.clone()>{label} " " <span class="unit">{mark}</span></label>
-                <input
-                    id=id
-                    type="text"
-                    inputmode="decimal"
-                    autocomplete="off"
-                    maxlength="20"
-                    aria-describedby=described
-                    aria-invalid=move || said().is_some().to_string()
-                    prop:value=move || text.get()
-                    on:input=move |event| typed(event_target_value(&event))
-                    on:blur=move |_| left.set(true)
-                    on:focus=move |_| left.set(error.get_untracked().is_some())
-                />
-                <p class="hint" id=hint_id>{hint}</p>
-                <p class="error" id=error_id>{said}</p>
-            </div>
-        }
-        .into_any()
+        let said = Memo::new(move |_| if left.get() { error.get() } else { None });
+        let input = element("input")
+            .attr("id", id)
+            .attr("type", "text")
+            .attr("inputmode", "decimal")
+            .attr("autocomplete", "off")
+            .attr("maxlength", "20")
+            .attr("aria-describedby", format!("{hint_id} {error_id}"))
+            .attr_live("aria-invalid", move || {
+                Some(said.with(Option::is_some).to_string())
+            })
+            .value_live(move || text.get())
+            .on("input", move |event| {
+                let now = typed(&event);
+                this.with_value(|this| this.take(state, unit, &now));
+                text.set(now);
+            })
+            .on("blur", move |_| left.set(true));
+        element("div")
+            .attr_live("class", move || {
+                Some(field_class(said.with(Option::is_some)))
+            })
+            .child(label)
+            .child(input)
+            .child(hint)
+            .child(
+                element("p")
+                    .class("error")
+                    .attr("id", error_id)
+                    .child(live(move || said.get())),
+            )
     }
+}
+
+/// The class of a field's frame.
+pub fn field_class(wrong: bool) -> String {
+    if wrong { "field wrong" } else { "field" }.to_owned()
 }
 
 fn entry(field: Field, unit: PressureUnit) -> Entry {

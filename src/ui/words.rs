@@ -3,11 +3,13 @@
 use super::format::{self, Entry, EntryError};
 use crate::calc::limits::{Limit, OutOfRange, Unit};
 use crate::calc::pressure::{
-    Caution, Decided, Held, Maximum, OwnRefused, Refusal, SealedReason, SpeedLimit,
+    Caution, Decided, Held, Maximum, OwnRefused, Refusal, Sealed, SealedReason, SpeedLimit,
 };
+use crate::calc::quantity::GaugePressure;
 use crate::calc::surface::BandError;
 use crate::calc::tyre::capacity::{CapacityError, Fitment, TableSpeed};
 use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Part, Standard};
+use crate::decimal;
 use crate::rig::record::Unreadable;
 use crate::rig::{Axle, LoadFrom, Missing, Place, PressureUnit, Problem, Surface};
 use crate::store::Trouble;
@@ -173,9 +175,9 @@ pub fn designation(tyre: &Designation) -> String {
         Construction::Diagonal => "diagonal",
     };
     let mut text = format!(
-        "{standard}, {construction}, {:.0} mm wide, {:.0} mm overall",
-        tyre.section_width().get::<millimeter>(),
-        tyre.overall_diameter().get::<millimeter>(),
+        "{standard}, {construction}, {} mm wide, {} mm overall",
+        decimal::fixed(tyre.section_width().get::<millimeter>(), 0),
+        decimal::fixed(tyre.overall_diameter().get::<millimeter>(), 0),
     );
     if let Some(service) = tyre.service {
         text += &format!(
@@ -368,6 +370,24 @@ pub fn held(held: &Held, tyres: u8, unit: PressureUnit) -> String {
     }
 }
 
+/// That two methods differ, and how far.
+pub fn methods_differ(sealed: &Sealed, other: GaugePressure, unit: PressureUnit) -> String {
+    let advice = if other > sealed.maximum {
+        "That is above what the tyre or wheel may hold: carry less."
+    } else if sealed.pressure < other {
+        "In doubt, take the higher on sealed road."
+    } else {
+        "The sealed-road pressure used here meets both."
+    };
+    format!(
+        "Methods differ: on sealed road the load table asks for {}, a published stiffness model \
+         for {}, {} more. {advice}",
+        format::pressure(unit, sealed.load_minimum),
+        format::pressure(unit, other),
+        format::pressure(unit, other - sealed.load_minimum),
+    )
+}
+
 /// A caution in words.
 pub fn caution(caution: Caution, unit: PressureUnit) -> String {
     match caution {
@@ -501,7 +521,7 @@ pub fn unreadable(why: Unreadable) -> String {
 mod tests {
     use super::*;
     use crate::calc::limits::{Field, LIMITS};
-    use crate::calc::quantity::{GaugePressure, Mass, kilogram, psi};
+    use crate::calc::quantity::{Mass, kilogram, psi};
 
     /// The ends as shown must themselves be accepted.
     #[test]

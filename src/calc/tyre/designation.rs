@@ -556,7 +556,7 @@ impl<'a> Cursor<'a> {
     fn number(&mut self, part: Part) -> Result<f64, DesignationError> {
         let before = self.not_understood(part);
         let digits = self.digits(part, |c| c.is_ascii_digit() || c == '.')?;
-        digits.parse().map_err(|_| before)
+        crate::decimal::parse(digits).ok_or(before)
     }
 
     fn integer(&mut self, part: Part) -> Result<u32, DesignationError> {
