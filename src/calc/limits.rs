@@ -126,6 +126,9 @@ impl Field {
 
     /// `value`, stated in the limit's unit, if it is within the limit.
     ///
+    /// An end that comes back from another unit beside itself by a rounding
+    /// of the last digits, such as 5 km/h from metres per second, is that end.
+    ///
     /// # Errors
     /// [`OutOfRange`] outside the limit; NaN and infinities are outside.
     ///
@@ -136,8 +139,10 @@ impl Field {
     /// ```
     pub fn check(self, value: f64) -> Result<f64, OutOfRange> {
         let limit = self.limit();
-        if (limit.min..=limit.max).contains(&value) {
-            Ok(value)
+        let at_an_end = |end: f64| (value - end).abs() <= END_WITHIN * end;
+        if (limit.min..=limit.max).contains(&value) || at_an_end(limit.min) || at_an_end(limit.max)
+        {
+            Ok(value.clamp(limit.min, limit.max))
         } else {
             Err(OutOfRange {
                 given: value,
@@ -147,9 +152,24 @@ impl Field {
     }
 }
 
+/// How near an end counts as the end, as a share of it.
+const END_WITHIN: f64 = 1e-12;
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A band of 5 km/h, the least allowed, was refused: its speed came back
+    /// from metres per second as 4.999999999999999.
+    #[test]
+    fn an_end_typed_in_another_unit_is_accepted() {
+        use crate::calc::quantity::{Velocity, kilometer_per_hour};
+        let back = Velocity::new::<kilometer_per_hour>(5.0).get::<kilometer_per_hour>();
+        assert!(back < 5.0, "{back}");
+        assert_eq!(Field::BandSpeed.check(back), Ok(5.0));
+        assert!(Field::BandSpeed.check(5.0 - 1e-9).is_err());
+        assert!(Field::BandSpeed.check(130.0 + 1e-9).is_err());
+    }
 
     #[test]
     fn every_field_finds_its_own_row() {
