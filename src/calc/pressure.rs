@@ -2,7 +2,9 @@
 //! decided it.
 
 use super::limits::{Field, OutOfRange};
-use super::quantity::{GaugePressure, GaugeStep, Mass, Velocity, kilometer_per_hour, kilopascal};
+use super::quantity::{
+    GaugePressure, GaugeStep, Mass, Velocity, kilogram, kilometer_per_hour, kilopascal,
+};
 use super::surface::{Band, Surface};
 use super::tyre::capacity::{Capacity, TableSpeed};
 
@@ -241,7 +243,18 @@ impl Axle {
         pressure(Field::PlacardPressure, self.placard)?;
         pressure(Field::WheelMaximum, self.wheel_maximum)?;
         pressure(Field::OwnSealedPressure, self.own_sealed)?;
-        pressure(Field::Floor, Some(self.floor))
+        pressure(Field::Floor, Some(self.floor))?;
+        // A load that is none, or no number, would give figures that are none.
+        // Entered masses are far above this.
+        const LEAST_KG: f64 = 1.0;
+        let group = self.wheel_load.get::<kilogram>() * f64::from(self.tyres);
+        if group.is_finite() && group >= LEAST_KG {
+            return Ok(());
+        }
+        Err(OutOfRange {
+            given: group,
+            limit: Field::AxleMass.limit(),
+        })
     }
 
     /// The cold pressure on sealed road:
@@ -254,9 +267,7 @@ impl Axle {
         self.check()?;
         let (maximum, limited_by) = self.maximum();
         let heaviest = self.capacity.heaviest(maximum);
-        // Asked this way round, a load that is no number is refused too.
-        let carried = self.wheel_load <= heaviest;
-        if !carried {
+        if self.wheel_load > heaviest {
             return Err(Refusal::Overloaded {
                 shed: (self.wheel_load - heaviest) * f64::from(self.tyres),
                 limited_by,
@@ -456,7 +467,7 @@ fn full_speed() -> Velocity {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::calc::quantity::{kilogram, psi};
+    use crate::calc::quantity::psi;
     use crate::calc::tyre::capacity::{Fitment, Moulded, Vehicle};
     use crate::calc::tyre::designation::Designation;
 
@@ -585,14 +596,13 @@ mod tests {
             placard.sealed(STEP()),
             Err(Refusal::PlacardAboveMaximum { .. })
         ));
-        let nan = Axle {
-            wheel_load: Mass::new::<kilogram>(f64::NAN),
-            ..axle(900.0)
-        };
-        assert!(matches!(
-            nan.sealed(STEP()),
-            Err(Refusal::Overloaded { .. })
-        ));
+        // An overload of NaN kilograms is no answer either.
+        for load in [f64::NAN, f64::INFINITY, 0.0, -900.0] {
+            assert!(
+                matches!(axle(load).sealed(STEP()), Err(Refusal::OutOfRange(_))),
+                "{load}"
+            );
+        }
         let floor = Axle {
             floor: GaugePressure::new::<kilopascal>(20.0),
             ..axle(900.0)
