@@ -163,10 +163,11 @@ pub enum SpeedLimit {
     UpTo(Velocity),
 }
 
-/// What would let the pressure come down to the middle of the band.
+/// What would let the pressure come down to the middle of the band, or to the
+/// floor where that is higher.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Held {
-    /// The middle of the band.
+    /// What it would come down to.
     pub band_middle: GaugePressure,
     /// The speed at which it is within the tables.
     pub table_speed: TableSpeed,
@@ -385,6 +386,8 @@ impl Axle {
             Setting::HoldToTables if tables > self.floor => (tables, Decided::Tables),
             _ => (self.floor, Decided::Floor),
         };
+        // Nothing brings it below the floor.
+        let reachable = middle.max(self.floor);
         let decided = if middle >= least {
             Decided::Band
         } else {
@@ -406,9 +409,9 @@ impl Axle {
             band: Some((band_low, band_high)),
             load_minimum: tables,
             held: (decided == Decided::Tables).then(|| Held {
-                band_middle: middle,
-                table_speed: self.capacity.table_speed(middle, self.wheel_load),
-                shed: (self.wheel_load - self.capacity.carries(middle, speed))
+                band_middle: reachable,
+                table_speed: self.capacity.table_speed(reachable, self.wheel_load),
+                shed: (self.wheel_load - self.capacity.carries(reachable, speed))
                     * f64::from(self.tyres),
             }),
             sealed,
@@ -656,6 +659,27 @@ mod tests {
                 .contains(&Caution::BelowTables(TableSpeed::Never))
         );
         assert!(a.reserve < 0.0);
+    }
+
+    /// On sand from 35 psi the band's middle is 14 psi, under the floor: the
+    /// speed and the kilograms named were those for 14 psi, which no rig of
+    /// this floor would be given.
+    #[test]
+    fn nothing_is_promised_below_the_floor() {
+        let a = on(&axle(550.0), Surface::Sand, Setting::HoldToTables);
+        assert_eq!(a.decided, Decided::Tables);
+        let held = a.held.expect("held above the band");
+        assert_eq!(held.band_middle.get::<kilopascal>(), FLOOR_KPA);
+        let lighter = axle(550.0).wheel_load - held.shed / 2.0;
+        let a = on(
+            &Axle {
+                wheel_load: lighter * (1.0 - 1e-9),
+                ..axle(550.0)
+            },
+            Surface::Sand,
+            Setting::HoldToTables,
+        );
+        assert_eq!((shown(a.recommended), a.decided), (15.0, Decided::Floor));
     }
 
     #[test]
