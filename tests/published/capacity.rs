@@ -573,7 +573,7 @@ const SPECIAL_TRAILER: [(&str, &[f64]); 6] = [
 const SPECIAL_TRAILER_PSI: [f64; 4] = [35.0, 50.0, 65.0, 80.0];
 
 /// The points of each size from each of its load ranges. Taken in pairs, a
-/// size's points give exponents from 0.52 to 0.64, so that 0.585 can only be
+/// size's points give exponents from 0.53 to 0.64, so that 0.585 can only be
 /// in their midst: within 2 %, as the points spread.
 #[test]
 fn special_trailer_points() {
