@@ -922,7 +922,7 @@ proptest! {
             prop_assert!(tyre.section_width().value > 0.0 && tyre.aspect_ratio() > 0.0);
             let capacity = Capacity::new(&tyre, &moulded, fitment, vehicle, true);
             if let Ok(capacity) = capacity {
-                prop_assert!(capacity.maximum() >= kpa(100.0));
+                prop_assert!(capacity.maximum() >= kpa(200.0));
                 prop_assert!(capacity.reference_load_per_tyre() > kg(0.0));
             }
         }

@@ -37,8 +37,10 @@ macro_rules! limits {
 }
 
 limits! {
-    /// Cold pressure moulded beside the maximum load.
-    ReferencePressure: 100.0 to 1000.0 KiloPascal;
+    /// Cold pressure moulded beside the maximum load. From 200 kPa, so that
+    /// psi read off the sidewall (up to 120 or so) are not taken for kPa; the
+    /// lowest load range, B, has 240.
+    ReferencePressure: 200.0 to 1000.0 KiloPascal;
     /// Least pressure moulded on a commercial tyre or given by its maker.
     SidewallMinimum: 100.0 to 700.0 KiloPascal;
     /// Cold pressure on the vehicle's tyre placard for the load carried.
@@ -169,6 +171,14 @@ mod tests {
         assert_eq!(Field::BandSpeed.check(back), Ok(5.0));
         assert!(Field::BandSpeed.check(5.0 - 1e-9).is_err());
         assert!(Field::BandSpeed.check(130.0 + 1e-9).is_err());
+    }
+
+    /// 110 psi taken for 110 kPa would ask a fifth of what the tyre needs.
+    #[test]
+    fn a_moulded_pressure_in_psi_is_not_taken_for_kilopascals() {
+        for psi in [35.0, 50.0, 65.0, 80.0, 95.0, 110.0, 120.0] {
+            assert!(Field::ReferencePressure.check(psi).is_err(), "{psi}");
+        }
     }
 
     #[test]
