@@ -134,7 +134,8 @@ pub struct Sealed {
     /// Why the user's own figure does not stand, where one was given.
     pub own_refused: Option<OwnRefused>,
     /// The stiffness model's load minimum, where it is more than a tenth
-    /// above; never shown as more than the maximum allows.
+    /// above. At most the tyre's reference pressure; it may lie above a
+    /// maximum set by the wheel, where by that model the load is too much.
     pub stiffness_model: Option<GaugePressure>,
 }
 
