@@ -440,12 +440,12 @@ fn figures(answer: &Answer) -> Vec<(&'static str, f64)> {
         TableSpeed::Never | TableSpeed::Unlimited => None,
     };
     if let Some(Held {
-        band_middle,
+        reachable,
         table_speed,
         shed,
     }) = held
     {
-        all.push(("band middle", p(*band_middle)));
+        all.push(("band middle", p(*reachable)));
         all.push(("shed", shed.get::<kilogram>()));
         all.extend(table(table_speed));
     }
@@ -771,7 +771,7 @@ proptest! {
     }
 
     #[test]
-    fn prop_shedding_what_holds_brings_the_band_middle((case, answer) in answered()) {
+    fn prop_shedding_what_holds_brings_the_reachable((case, answer) in answered()) {
         let Some(held) = answer.held else {
             prop_assert!(answer.decided != Decided::Tables);
             return Ok(());
@@ -779,21 +779,21 @@ proptest! {
         prop_assert!(answer.decided == Decided::Tables);
         prop_assert!(held.shed > kg(0.0));
         // It cannot come down below the floor, whatever is shed.
-        prop_assert!(held.band_middle >= case.axle.floor);
+        prop_assert!(held.reachable >= case.axle.floor);
         let lighter = case.axle.wheel_load - held.shed / f64::from(case.axle.tyres);
         let minimum = case.axle.capacity.load_minimum(lighter, case.speed(&answer));
-        let off = minimum.ratio_to(held.band_middle) - 1.0;
-        prop_assert!(off.abs() < TINY, "{minimum:?} for {:?}", held.band_middle);
+        let off = minimum.ratio_to(held.reachable) - 1.0;
+        prop_assert!(off.abs() < TINY, "{minimum:?} for {:?}", held.reachable);
         // And the rig that has shed it is answered with no more than that.
         if let Ok(after) = case.with(Axle { wheel_load: lighter, ..case.axle }) {
-            let most = held.band_middle.max(case.axle.floor).round_up(case.step);
+            let most = held.reachable.max(case.axle.floor).round_up(case.step);
             prop_assert!(after.recommended <= most + case.snap());
         }
     }
 
     #[test]
     fn prop_the_table_speed_of_a_held_rig_is_within_the_tables((case, answer) in answered()) {
-        let Some(Held { band_middle, table_speed, .. }) = answer.held else {
+        let Some(Held { reachable, table_speed, .. }) = answer.held else {
             return Ok(());
         };
         let capacity = &case.axle.capacity;
@@ -801,11 +801,11 @@ proptest! {
             TableSpeed::UpTo(speed) => {
                 prop_assert!(speed < case.speed(&answer));
                 let minimum = capacity.load_minimum(case.axle.wheel_load, speed);
-                prop_assert!(minimum <= band_middle.scaled(1.0 + TINY));
+                prop_assert!(minimum <= reachable.scaled(1.0 + TINY));
             }
             TableSpeed::Never => {
                 let minimum = capacity.load_minimum(case.axle.wheel_load, kmh(0.1));
-                prop_assert!(minimum >= band_middle.scaled(1.0 - TINY));
+                prop_assert!(minimum >= reachable.scaled(1.0 - TINY));
             }
             TableSpeed::Unlimited => prop_assert!(false, "held at every speed"),
         }

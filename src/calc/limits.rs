@@ -144,7 +144,8 @@ impl Field {
         let at_an_end = |end: f64| (value - end).abs() <= END_WITHIN * end;
         if (limit.min..=limit.max).contains(&value) || at_an_end(limit.min) || at_an_end(limit.max)
         {
-            Ok(value.clamp(limit.min, limit.max))
+            // Not `clamp`: its panic would bring float formatting into the page.
+            Ok(value.max(limit.min).min(limit.max))
         } else {
             Err(OutOfRange {
                 given: value,

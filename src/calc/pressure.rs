@@ -169,7 +169,7 @@ pub enum SpeedLimit {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Held {
     /// What it would come down to.
-    pub band_middle: GaugePressure,
+    pub reachable: GaugePressure,
     /// The speed at which it is within the tables.
     pub table_speed: TableSpeed,
     /// What would have to come off the group at the band's speed limit.
@@ -410,7 +410,7 @@ impl Axle {
             band: Some((band_low, band_high)),
             load_minimum: tables,
             held: (decided == Decided::Tables).then(|| Held {
-                band_middle: reachable,
+                reachable,
                 table_speed: self.capacity.table_speed(reachable, self.wheel_load),
                 shed: (self.wheel_load - self.capacity.carries(reachable, speed))
                     * f64::from(self.tyres),
@@ -633,7 +633,7 @@ mod tests {
         assert_eq!((shown(a.recommended), a.decided), (43.0, Decided::Tables));
         assert!(a.reserve >= 0.0);
         let held = a.held.expect("held above the band");
-        assert!((shown(held.band_middle) - 32.5).abs() < 1e-6);
+        assert!((shown(held.reachable) - 32.5).abs() < 1e-6);
         assert_eq!(held.table_speed, TableSpeed::Never);
         let lighter = Axle {
             wheel_load: loaded.wheel_load - held.shed / 2.0,
@@ -670,7 +670,7 @@ mod tests {
         let a = on(&axle(550.0), Surface::Sand, Setting::HoldToTables);
         assert_eq!(a.decided, Decided::Tables);
         let held = a.held.expect("held above the band");
-        assert_eq!(held.band_middle.get::<kilopascal>(), FLOOR_KPA);
+        assert_eq!(held.reachable.get::<kilopascal>(), FLOOR_KPA);
         let lighter = axle(550.0).wheel_load - held.shed / 2.0;
         let a = on(
             &Axle {
