@@ -3,6 +3,8 @@
 //! The truth here is exact: rationals of the decimals that were written, over
 //! every mark of the scale, along another road than `calc` takes.
 
+#![cfg(not(target_arch = "wasm32"))]
+
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 

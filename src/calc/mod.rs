@@ -4,5 +4,9 @@
 //! type; values enter through [`limits::Field::check`] or a parser that uses it.
 
 pub mod limits;
+pub mod load;
+pub mod pressure;
 pub mod quantity;
+pub mod surface;
 pub mod torque;
+pub mod tyre;

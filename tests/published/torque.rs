@@ -2,6 +2,8 @@
 //! deviations are printed row by row: `cargo test --test published_torque --
 //! --nocapture`.
 
+#![cfg(not(target_arch = "wasm32"))]
+
 use std::fs;
 use std::path::Path;
 
