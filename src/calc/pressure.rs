@@ -2,7 +2,9 @@
 //! decided it.
 
 use super::limits::{Field, OutOfRange};
-use super::quantity::{GaugePressure, GaugeStep, Mass, Velocity, kilometer_per_hour, kilopascal};
+use super::quantity::{
+    GaugePressure, GaugeStep, Mass, Velocity, kilogram, kilometer_per_hour, kilopascal,
+};
 use super::surface::{Band, Surface};
 use super::tyre::capacity::{Capacity, TableSpeed};
 
@@ -132,7 +134,8 @@ pub struct Sealed {
     /// Why the user's own figure does not stand, where one was given.
     pub own_refused: Option<OwnRefused>,
     /// The stiffness model's load minimum, where it is more than a tenth
-    /// above; never shown as more than the maximum allows.
+    /// above. At most the tyre's reference pressure; it may lie above a
+    /// maximum set by the wheel, where by that model the load is too much.
     pub stiffness_model: Option<GaugePressure>,
 }
 
@@ -161,11 +164,12 @@ pub enum SpeedLimit {
     UpTo(Velocity),
 }
 
-/// What would let the pressure come down to the middle of the band.
+/// What would let the pressure come down to the middle of the band, or to the
+/// floor where that is higher.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Held {
-    /// The middle of the band.
-    pub band_middle: GaugePressure,
+    /// What it would come down to.
+    pub reachable: GaugePressure,
     /// The speed at which it is within the tables.
     pub table_speed: TableSpeed,
     /// What would have to come off the group at the band's speed limit.
@@ -241,7 +245,18 @@ impl Axle {
         pressure(Field::PlacardPressure, self.placard)?;
         pressure(Field::WheelMaximum, self.wheel_maximum)?;
         pressure(Field::OwnSealedPressure, self.own_sealed)?;
-        pressure(Field::Floor, Some(self.floor))
+        pressure(Field::Floor, Some(self.floor))?;
+        // A load that is none, or no number, would give figures that are none.
+        // Entered masses are far above this.
+        const LEAST_KG: f64 = 1.0;
+        let group = self.wheel_load.get::<kilogram>() * f64::from(self.tyres);
+        if group.is_finite() && group >= LEAST_KG {
+            return Ok(());
+        }
+        Err(OutOfRange {
+            given: group,
+            limit: Field::AxleMass.limit(),
+        })
     }
 
     /// The cold pressure on sealed road:
@@ -254,9 +269,7 @@ impl Axle {
         self.check()?;
         let (maximum, limited_by) = self.maximum();
         let heaviest = self.capacity.heaviest(maximum);
-        // Asked this way round, a load that is no number is refused too.
-        let carried = self.wheel_load <= heaviest;
-        if !carried {
+        if self.wheel_load > heaviest {
             return Err(Refusal::Overloaded {
                 shed: (self.wheel_load - heaviest) * f64::from(self.tyres),
                 limited_by,
@@ -374,6 +387,8 @@ impl Axle {
             Setting::HoldToTables if tables > self.floor => (tables, Decided::Tables),
             _ => (self.floor, Decided::Floor),
         };
+        // Nothing brings it below the floor.
+        let reachable = middle.max(self.floor);
         let decided = if middle >= least {
             Decided::Band
         } else {
@@ -395,9 +410,9 @@ impl Axle {
             band: Some((band_low, band_high)),
             load_minimum: tables,
             held: (decided == Decided::Tables).then(|| Held {
-                band_middle: middle,
-                table_speed: self.capacity.table_speed(middle, self.wheel_load),
-                shed: (self.wheel_load - self.capacity.carries(middle, speed))
+                reachable,
+                table_speed: self.capacity.table_speed(reachable, self.wheel_load),
+                shed: (self.wheel_load - self.capacity.carries(reachable, speed))
                     * f64::from(self.tyres),
             }),
             sealed,
@@ -456,7 +471,7 @@ fn full_speed() -> Velocity {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::calc::quantity::{kilogram, psi};
+    use crate::calc::quantity::psi;
     use crate::calc::tyre::capacity::{Fitment, Moulded, Vehicle};
     use crate::calc::tyre::designation::Designation;
 
@@ -585,14 +600,13 @@ mod tests {
             placard.sealed(STEP()),
             Err(Refusal::PlacardAboveMaximum { .. })
         ));
-        let nan = Axle {
-            wheel_load: Mass::new::<kilogram>(f64::NAN),
-            ..axle(900.0)
-        };
-        assert!(matches!(
-            nan.sealed(STEP()),
-            Err(Refusal::Overloaded { .. })
-        ));
+        // An overload of NaN kilograms is no answer either.
+        for load in [f64::NAN, f64::INFINITY, 0.0, -900.0] {
+            assert!(
+                matches!(axle(load).sealed(STEP()), Err(Refusal::OutOfRange(_))),
+                "{load}"
+            );
+        }
         let floor = Axle {
             floor: GaugePressure::new::<kilopascal>(20.0),
             ..axle(900.0)
@@ -619,7 +633,7 @@ mod tests {
         assert_eq!((shown(a.recommended), a.decided), (43.0, Decided::Tables));
         assert!(a.reserve >= 0.0);
         let held = a.held.expect("held above the band");
-        assert!((shown(held.band_middle) - 32.5).abs() < 1e-6);
+        assert!((shown(held.reachable) - 32.5).abs() < 1e-6);
         assert_eq!(held.table_speed, TableSpeed::Never);
         let lighter = Axle {
             wheel_load: loaded.wheel_load - held.shed / 2.0,
@@ -646,6 +660,27 @@ mod tests {
                 .contains(&Caution::BelowTables(TableSpeed::Never))
         );
         assert!(a.reserve < 0.0);
+    }
+
+    /// On sand from 35 psi the band's middle is 14 psi, under the floor: the
+    /// speed and the kilograms named were those for 14 psi, which no rig of
+    /// this floor would be given.
+    #[test]
+    fn nothing_is_promised_below_the_floor() {
+        let a = on(&axle(550.0), Surface::Sand, Setting::HoldToTables);
+        assert_eq!(a.decided, Decided::Tables);
+        let held = a.held.expect("held above the band");
+        assert_eq!(held.reachable.get::<kilopascal>(), FLOOR_KPA);
+        let lighter = axle(550.0).wheel_load - held.shed / 2.0;
+        let a = on(
+            &Axle {
+                wheel_load: lighter * (1.0 - 1e-9),
+                ..axle(550.0)
+            },
+            Surface::Sand,
+            Setting::HoldToTables,
+        );
+        assert_eq!((shown(a.recommended), a.decided), (15.0, Decided::Floor));
     }
 
     #[test]

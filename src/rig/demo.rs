@@ -41,7 +41,7 @@ impl Rig {
                     ..axle(Place::Trailer)
                 },
             ],
-            ..Self::empty("Demo wagon and van", PressureUnit::Psi)
+            ..Self::empty("Demo rig", PressureUnit::Psi)
         }
     }
 }

@@ -97,6 +97,11 @@ fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
 fn heading(state: State) -> Vec<Element> {
     let surface = state.rig(|rig| rig.surface);
     let speed = state.outcomes.with(|outcomes| rig_speed(outcomes));
+    let reminder = if surface == crate::rig::Surface::Sealed {
+        "Cold: before driving, or 3 hours after. The placard and the makers come first."
+    } else {
+        "Cold figures. Pump up before sealed road. The placard and the makers come first."
+    };
     let speed = match speed {
         Some(SpeedLimit::UpTo(speed)) => format!("max {}", format::speed(speed)),
         Some(SpeedLimit::Posted { .. }) => "posted limit".to_owned(),
@@ -111,7 +116,7 @@ fn heading(state: State) -> Vec<Element> {
                     .child(words::surface_heading(surface)),
             )
             .child(paragraph("speed", speed)),
-        paragraph("cold", "Cold pressures: before driving, or 3 hours after."),
+        paragraph("cold", reminder),
     ]
 }
 

@@ -316,6 +316,7 @@ impl Edited {
 
 fn axle(state: State, index: usize) -> Element {
     let edited = Edited { state, index };
+    let place = Memo::new(move |_| edited.read(|axle| axle.place));
     let from = Memo::new(move |_| edited.read(|axle| axle.load_from));
     const SOURCES: [(&str, LoadFrom); 3] = [
         ("Each side", LoadFrom::Sides),
@@ -352,29 +353,18 @@ fn axle(state: State, index: usize) -> Element {
         .class("card")
         .attr("aria-labelledby", edited.id("heading"))
         .child(heading)
-        .child(edited.choice(
-            "Place",
-            "place",
-            [
-                ("Front", Place::Front),
-                ("Rear", Place::Rear),
-                ("Trailer", Place::Trailer),
-            ],
-            |axle| axle.place,
-            |axle, place| axle.place = place,
-        ))
-        .child(edited.choice(
-            "Axles sharing the load",
-            "axles",
-            [("1", 1), ("2", 2), ("3", AxleGroup::MOST_AXLES)],
-            |axle| axle.axles,
-            |axle, axles| axle.axles = axles,
-        ))
-        .child(tick(
-            "Pairs: four tyres across",
-            move || edited.read(|axle| axle.dual).unwrap_or(false),
-            move |ticked| edited.change(|axle| axle.dual = ticked),
-        ))
+        .live(move || {
+            // Only a trailer's axles are ever weighed together.
+            (place.get() == Some(Place::Trailer)).then(|| {
+                edited.choice(
+                    "Trailer axles",
+                    "axles",
+                    [("1", 1), ("2", 2), ("3", AxleGroup::MOST_AXLES)],
+                    |axle| axle.axles,
+                    |axle, axles| axle.axles = axles,
+                )
+            })
+        })
         .child(designation(edited))
         .child(source)
         .live(move || from.get().map(|from| edited.masses(from)))
@@ -401,7 +391,28 @@ fn axle(state: State, index: usize) -> Element {
         ))
         .child(
             element("details")
-                .child(element("summary").child("More off the sidewall and wheel"))
+                .child(element("summary").child("Place, pairs, and more off the sidewall"))
+                .child(edited.choice(
+                    "Place",
+                    "place",
+                    [
+                        ("Front", Place::Front),
+                        ("Rear", Place::Rear),
+                        ("Trailer", Place::Trailer),
+                    ],
+                    |axle| axle.place,
+                    |axle, place| {
+                        axle.place = place;
+                        if place != Place::Trailer {
+                            axle.axles = 1;
+                        }
+                    },
+                ))
+                .child(tick(
+                    "Pairs: four tyres across",
+                    move || edited.read(|axle| axle.dual).unwrap_or(false),
+                    move |ticked| edited.change(|axle| axle.dual = ticked),
+                ))
                 .child(edited.number(
                     "moulded-load",
                     "Maximum load moulded",

@@ -107,9 +107,16 @@ pub struct NumberField {
 
 impl NumberField {
     /// Reads typed text: the value, or what is wrong with it.
-    fn read(&self, text: &str, unit: PressureUnit) -> Result<Option<f64>, String> {
+    fn read(&self, state: State, text: &str, unit: PressureUnit) -> Result<Option<f64>, String> {
         let limit = self.field.limit();
-        let value = entry(self.field, unit)
+        let entry = entry(self.field, unit);
+        // A stored value is shown rounded: 100 kPa as 14.5 psi, which read
+        // back would be a little less, and here too low.
+        let stored = state.rig_now(|rig| (self.slot.get)(rig));
+        if stored.is_some_and(|stored| entry.show(stored) == text) {
+            return Ok(stored);
+        }
+        let value = entry
             .read(text)
             .map_err(|error| words::entry_error(error, limit, unit))?;
         match value {
@@ -141,7 +148,7 @@ impl NumberField {
 
     /// Takes typed text: into the rig, or aside as a draft.
     fn take(&self, state: State, unit: PressureUnit, text: &str) {
-        let read = self.read(text, unit);
+        let read = self.read(state, text, unit);
         state.drafts.update(|drafts| {
             drafts.retain(|draft| draft.id != self.id);
             if read.is_err() {
@@ -170,13 +177,13 @@ impl NumberField {
             .child(
                 element("span")
                     .class("unit")
-                    .child(entry(self.field, unit).mark()),
+                    .child(format!("({})", entry(self.field, unit).mark())),
             );
         let hint = paragraph("hint", self.hint).attr("id", hint_id.clone());
         let text = RwSignal::new(self.text(state, unit));
         let this = StoredValue::new_local(self);
         let error = Memo::new(move |_| {
-            text.with(|text| this.with_value(|this| this.read(text, unit).err()))
+            text.with(|text| this.with_value(|this| this.read(state, text, unit).err()))
         });
         // A half-typed number is no mistake yet: it is said on leaving.
         let left = RwSignal::new(error.get_untracked().is_some());

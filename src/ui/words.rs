@@ -356,16 +356,17 @@ pub fn speed_limit(limit: SpeedLimit) -> String {
 
 /// What would let a held pressure come down.
 pub fn held(held: &Held, tyres: u8, unit: PressureUnit) -> String {
-    let band = format::pressure(unit, held.band_middle);
+    let lower = format::pressure(unit, held.reachable);
     let shed = format::mass_up(held.shed);
     match held.table_speed {
         TableSpeed::UpTo(speed) => format!(
-            "The band's {band} carries this load up to {}; or take {shed} off these {tyres} tyres.",
+            "{lower} carries this load up to {}. To use it here, drive no faster, or take {shed} \
+             off these {tyres} tyres.",
             format::speed(speed)
         ),
         TableSpeed::Never | TableSpeed::Unlimited => format!(
-            "The band's {band} carries this load at no speed; {shed} off these {tyres} tyres \
-             would let it."
+            "{lower} carries this load at no speed. To use it here, take {shed} off these {tyres} \
+             tyres."
         ),
     }
 }

@@ -172,6 +172,11 @@ const NUMERIC_ASPECT: f64 = 104.0;
 /// passenger sizes end below it (from memory).
 const COMMERCIAL_FROM: u8 = 122;
 
+/// The index of a pair stands at most this far below the single one: 3 or 4
+/// on most sizes, 6 on the widest (from memory). Further apart, a digit is
+/// misread.
+const DUAL_WITHIN: u8 = 7;
+
 impl Designation {
     /// Most characters read.
     pub const LONGEST: usize = 60;
@@ -235,10 +240,7 @@ impl Designation {
                 Size::Flotation { .. } => Standard::LightTruck,
                 Size::Numeric { .. } => Standard::Commercial,
                 Size::Metric { .. } | Size::FullProfile { .. } => {
-                    let commercial_service = marks
-                        .service
-                        .is_some_and(|s| s.dual.is_some() || s.single.number() >= COMMERCIAL_FROM);
-                    if commercial_service || marks.load_range.is_some() {
+                    if marks.commercial() {
                         Standard::Commercial
                     } else {
                         Standard::Passenger
@@ -246,6 +248,15 @@ impl Designation {
                 }
             },
         };
+        // A passenger tyre has one load index below the commercial ones, no
+        // load range, and a metric size: with more, one mark is misread.
+        if marks.family == Some(Mark::P)
+            && (marks.commercial() || !matches!(size, Size::Metric { .. }))
+        {
+            return Err(DesignationError::Conflict {
+                part: Part::Standard,
+            });
+        }
         // Extra load is a passenger mark; on another family it names no
         // pressure that could be looked up.
         if marks.reinforced && standard != Standard::Passenger {
@@ -355,6 +366,14 @@ struct Marks {
 }
 
 impl Marks {
+    /// Whether the load marks are those of a commercial tyre.
+    fn commercial(&self) -> bool {
+        self.load_range.is_some()
+            || self
+                .service
+                .is_some_and(|s| s.dual.is_some() || s.single.number() >= COMMERCIAL_FROM)
+    }
+
     /// The family mark straight behind the rim. `C` there is the commercial
     /// mark on a bare size and load range C on a marked one.
     fn behind_rim(&mut self, at: &mut Cursor) -> Result<(), DesignationError> {
@@ -441,7 +460,9 @@ impl Marks {
         } else {
             None
         };
-        if self.service.is_some() || dual.is_some_and(|dual| dual > single) {
+        let pair_misread =
+            dual.is_some_and(|dual| dual > single || single.number() - dual.number() > DUAL_WITHIN);
+        if self.service.is_some() || pair_misread {
             return Err(DesignationError::Conflict {
                 part: Part::LoadIndex,
             });
@@ -699,6 +720,47 @@ mod tests {
             Designation::parse(&"2".repeat(61)),
             Err(DesignationError::TooLong { allowed: 60 })
         );
+    }
+
+    /// As a passenger tyre this would carry 1,409 kg at 250 kPa on a 4WD; the
+    /// tyre that has these indices needs 550.
+    #[test]
+    fn a_passenger_mark_does_not_go_with_commercial_ones() {
+        for text in [
+            "P265/75R16 123/120Q",
+            "P265/75R16 123Q",
+            "P265/75R16 E",
+            "P225/75R16C 118/116R",
+            "P265/75R16 10PR",
+            "P7.50R16 108N",
+            "P31x10.50R15 109Q",
+        ] {
+            assert_eq!(
+                Designation::parse(text),
+                Err(DesignationError::Conflict {
+                    part: Part::Standard
+                }),
+                "{text}"
+            );
+        }
+        assert_eq!(read("P265/70R17 121S").standard, Standard::Passenger);
+    }
+
+    /// 132 for 123: 2,000 kg for 1,550, and a quarter too little pressure.
+    #[test]
+    fn swapped_digits_of_a_load_index_are_noticed_beside_the_pair() {
+        for text in ["265/75R16 132/120Q", "LT265/75R16 123/102Q E"] {
+            assert_eq!(
+                Designation::parse(text),
+                Err(DesignationError::Conflict {
+                    part: Part::LoadIndex
+                }),
+                "{text}"
+            );
+        }
+        for text in ["315/80R22.5 156/150L", "LT265/75R16 123/120Q E"] {
+            assert!(Designation::parse(text).is_ok(), "{text}");
+        }
     }
 
     #[test]
