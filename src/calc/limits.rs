@@ -24,6 +24,8 @@ pub enum Unit {
     NewtonMetre,
     /// Degrees of arc.
     Degree,
+    /// Kilometres.
+    Kilometre,
 }
 
 macro_rules! limits {
@@ -104,6 +106,8 @@ limits! {
     AdapterLength: 0.0 to 1000.0 Millimetre;
     /// From the handle's line, drawn on past the drive, to the adapter.
     AdapterAngle: 0.0 to 180.0 Degree;
+    /// An odometer's reading.
+    Odometer: 0.0 to 2000000.0 Kilometre;
 }
 
 /// The range of one field, ends included.

@@ -1,6 +1,7 @@
 //! The rig profile: plain data in SI, checked on its way into [`crate::calc`].
 
 mod demo;
+pub mod nuts;
 pub mod record;
 
 use crate::calc::limits::OutOfRange;
@@ -254,6 +255,9 @@ pub struct Rig {
     pub bands: Vec<OwnBand>,
     /// Axle groups, front first.
     pub axles: Vec<Axle>,
+    /// Wheel nuts.
+    #[serde(default)]
+    pub nuts: nuts::Nuts,
 }
 
 /// A value that an axle still needs.
@@ -323,6 +327,7 @@ impl Rig {
             axles: [Place::Front, Place::Rear, Place::Trailer]
                 .map(Axle::empty)
                 .into(),
+            nuts: nuts::Nuts::default(),
         }
     }
 

@@ -3,6 +3,7 @@
 
 pub mod chart;
 pub mod format;
+pub mod nuts;
 pub mod words;
 
 #[cfg(target_arch = "wasm32")]

@@ -57,7 +57,7 @@ pub fn view(state: State) -> AnyView {
     .node()
 }
 
-fn demo_notice(state: State) -> Element {
+pub(super) fn demo_notice(state: State) -> Element {
     let says = element("p")
         .child(element("strong").child("Invented demo rig."))
         .child(" Not for your tyres.");
@@ -374,7 +374,7 @@ fn legend(band: bool) -> Element {
         .child(item("l-floor", "floor"))
 }
 
-fn listed(texts: impl Iterator<Item = String>) -> Element {
+pub(super) fn listed(texts: impl Iterator<Item = String>) -> Element {
     texts
         .map(|text| element("li").child(text))
         .fold(element("ul").class("cautions"), Element::child)

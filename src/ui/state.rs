@@ -6,6 +6,9 @@ use crate::rig::{Problem, Rig, Understood};
 use crate::store::{Garage, Memory, RigId, Shelf, Trouble, browser::Local};
 use leptos::prelude::*;
 
+/// The axle of a field on which no axle's pressure hangs.
+pub const NO_AXLE: usize = usize::MAX;
+
 /// A text in a field that can't be used. It stays as typed, and no figure
 /// that hangs on it is shown as current.
 #[derive(Debug, Clone, PartialEq)]

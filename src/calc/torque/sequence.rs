@@ -3,8 +3,7 @@
 //! Plain data, no clock: a [`Progress`] is the list of nuts ticked so far, and
 //! everything else follows from it, so that a reload loses nothing.
 
-use super::Torque;
-use std::f64::consts::TAU;
+use super::{Torque, cosine_of};
 use std::fmt;
 
 /// How many studs the wheel has.
@@ -67,10 +66,12 @@ impl Studs {
 
     /// Where stud number `stud` sits; numbers past the last go round again.
     pub fn place(self, stud: u8) -> Place {
-        let turn = TAU * f64::from(stud % self.count()) / f64::from(self.count());
+        let turn = 360.0 * f64::from(stud % self.count()) / f64::from(self.count());
+        let cosine = |degrees: f64| cosine_of(degrees.min(360.0 - degrees));
+        // The sine is the cosine of a quarter turn less.
         Place {
-            right: turn.sin(),
-            down: -turn.cos(),
+            right: cosine((turn - 90.0).abs()),
+            down: -cosine(turn),
         }
     }
 }
@@ -323,6 +324,18 @@ mod tests {
         assert!(wheel.is_finished());
         assert_eq!(wheel.tick(0), Err(TickError::Finished));
         assert_eq!(wheel.ticked().len(), 10);
+    }
+
+    #[test]
+    fn studs_stand_on_the_circle_clockwise_from_the_top() {
+        for studs in Studs::ALL {
+            for stud in 0..studs.count() {
+                let turn = std::f64::consts::TAU * f64::from(stud) / f64::from(studs.count());
+                let Place { right, down } = studs.place(stud);
+                assert!((right - turn.sin()).abs() < 1e-15, "{studs:?} {stud}");
+                assert!((down + turn.cos()).abs() < 1e-15, "{studs:?} {stud}");
+            }
+        }
     }
 
     #[test]

@@ -340,8 +340,9 @@ impl Wrench {
     fn best(&self, aim: f64, marks: Range<u128>, margin: impl Fn(u128) -> f64) -> Option<u128> {
         let last = marks.end.checked_sub(1).filter(|_| !marks.is_empty())?;
         let position = self.position(aim).max(0.0);
-        let lower = (position.floor() as u128).clamp(marks.start, last);
-        let upper = (position.ceil() as u128).clamp(marks.start, last);
+        // Not `clamp`: its panic would bring formatting into the page.
+        let lower = (position.floor() as u128).max(marks.start).min(last);
+        let upper = (position.ceil() as u128).max(marks.start).min(last);
         Some(if margin(upper) > margin(lower) {
             upper
         } else {
