@@ -107,7 +107,7 @@ pub fn page(state: State) -> AnyView {
 fn trouble(state: State) -> Option<Element> {
     let trouble = state.trouble.get()?;
     Some(
-        element("aside")
+        element("div")
             .class("notice")
             .attr("role", "alert")
             .child(paragraph("", words::trouble(trouble)))

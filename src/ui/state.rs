@@ -3,7 +3,7 @@
 use super::words;
 use crate::calc::pressure::Answer;
 use crate::rig::{Problem, Rig, Understood};
-use crate::store::{Garage, Memory, RigId, Shelf, Trouble, browser::Local};
+use crate::store::{Garage, RigId, Shelf, Trouble};
 use leptos::prelude::*;
 
 /// A text in a field that can't be used. It stays as typed, and no figure
@@ -50,14 +50,6 @@ pub struct Outcome {
 }
 
 impl State {
-    /// Opens the browser's storage, or does without.
-    pub fn open() -> Self {
-        match Local::probe() {
-            Ok(local) => Self::on(Box::new(local), None),
-            Err(trouble) => Self::on(Box::new(Memory::default()), Some(trouble)),
-        }
-    }
-
     /// The state over a given shelf.
     pub fn on(shelf: Box<dyn Shelf>, trouble: Option<Trouble>) -> Self {
         let (garage, reading) = Garage::open(shelf.as_ref());
