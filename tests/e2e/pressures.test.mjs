@@ -24,7 +24,7 @@ for (const scheme of ['light', 'dark']) {
     await look(`dirt-${scheme}`);
 
     await axle(page, 'Rear').getByRole('button').tap();
-    await page.getByText('carries this load up to 36 km/h').waitFor();
+    await page.getByText('carries this load up to 35 km/h').waitFor();
     await page.getByText('Methods differ').waitFor();
     await page.getByText('common practice, no source').waitFor();
     await look(`dirt-why-${scheme}`);
