@@ -92,6 +92,25 @@ impl State {
         self.shape.update(|shape| *shape += 1);
     }
 
+    /// Takes over what another tab has kept.
+    pub fn reread(self) {
+        let current = self.garage.with_untracked(Garage::current_id);
+        let mut read = None;
+        self.shelf.with_value(|shelf| {
+            let (mut garage, trouble) = Garage::open(shelf.as_ref());
+            garage.stay_with(current);
+            read = trouble.is_none().then_some(garage);
+        });
+        if let Some(garage) = read
+            && self.garage.with_untracked(|now| *now != garage)
+        {
+            self.reshape(|now, _| {
+                *now = garage;
+                Ok(())
+            });
+        }
+    }
+
     /// Deletes the current rig, for the time being.
     pub fn delete(self) {
         self.reshape(|garage, shelf| {

@@ -35,6 +35,18 @@ test('rigs are added, copied, chosen, deleted, and brought back', async (t) => {
   assert.equal(await field(card(page, 0), 'Mass on the axle').inputValue(), '1100');
 });
 
+test('what one tab keeps, another tab shows and does not undo', async (t) => {
+  const { page, another } = await phone(t);
+  await enterRig(page);
+  const other = await another('#/rig');
+  await field(card(page, 0), 'Mass on the axle').fill('1111');
+  await other.waitForFunction(() => document.getElementById('axle-0-weighed').value === '1111');
+  await field(other, 'Name').fill('Both');
+  await page.reload();
+  assert.equal(await field(page, 'Name').inputValue(), 'Both');
+  assert.equal(await field(card(page, 0), 'Mass on the axle').inputValue(), '1111');
+});
+
 test('deleting the only rig of one’s own leaves the demo', async (t) => {
   const { page } = await phone(t);
   await enterRig(page);
