@@ -2,7 +2,7 @@
 
 Usage: units_against_pint.py target/units.json
 
-`cargo test --test published_torque` writes that file. A factor given as its
+`cargo test --test published_torque` writes that file; `make units` does both. A factor given as its
 decimal digits must equal pint's; one given as a float must be the float nearest
 to pint's.
 """

@@ -120,6 +120,12 @@ pub fn shape(state: State, read: fn(&Nuts) -> usize) -> Memo<usize> {
     Memo::new(move |_| nuts(state, read))
 }
 
+/// Builds what calls this anew when `shape` changes. Tracking alone would not
+/// do: a memo that nothing reads is never worked out.
+pub fn follow(shape: Memo<usize>) {
+    shape.get();
+}
+
 /// Forgets unusable texts of fields that go.
 pub fn forget(state: State, prefix: &str) {
     state

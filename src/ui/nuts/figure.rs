@@ -1,7 +1,8 @@
 //! Which mark to set: the makers' figure, the wrench, and what comes of them.
 
 use super::edit::{
-    Known, WRENCH, change, forget, keys, known, list, number, nuts, nuts_now, shape, spec_id,
+    Known, WRENCH, change, follow, forget, keys, known, list, number, nuts, nuts_now, shape,
+    spec_id,
 };
 use super::words;
 use crate::calc::limits::{Field, Unit};
@@ -169,7 +170,7 @@ fn spec(state: State, known: Memo<Known>) -> Element {
             },
         ))
         .live(move || {
-            built_for.track();
+            follow(built_for);
             (nuts_now(state, |nuts| nuts.set().stated) != Stated::Range).then(|| nominal(state))
         })
         .child(keys(
@@ -184,7 +185,7 @@ fn spec(state: State, known: Memo<Known>) -> Element {
             },
         ))
         .live(move || {
-            built_for.track();
+            follow(built_for);
             tolerance(state)
         })
         .live(move || known.with(conversions))
@@ -269,7 +270,7 @@ fn wrench(state: State) -> Element {
     let unit = shape(state, |nuts| nuts.wrench.unit as usize);
     let accuracy = shape(state, |nuts| nuts.wrench.accuracy as usize);
     let marks = move || {
-        unit.track();
+        follow(unit);
         let entry = Entry::Torque(nuts_now(state, |nuts| nuts.wrench.unit));
         let mark = |name: &str, label, field, slot: fn(&mut Nuts) -> &mut Option<f64>| {
             number(
@@ -293,7 +294,7 @@ fn wrench(state: State) -> Element {
                 Field::HighestMark,
                 |nuts| &mut nuts.wrench.highest_nm,
             ))
-            .child(mark("step", "From mark to mark", Field::MarkStep, |nuts| {
+            .child(mark("step", "Step", Field::MarkStep, |nuts| {
                 &mut nuts.wrench.step_nm
             }))
     };
@@ -329,7 +330,7 @@ fn wrench(state: State) -> Element {
              Where nothing is said, have it tested.",
         ))
         .live(move || {
-            accuracy.track();
+            follow(accuracy);
             let own = matches!(
                 nuts_now(state, |nuts| nuts.wrench.accuracy),
                 AccuracyFrom::OfReading | AccuracyFrom::OfFullScale

@@ -17,7 +17,7 @@ pub use view::view;
 
 #[cfg(target_arch = "wasm32")]
 mod view {
-    use super::edit::{change, nuts_now, shape};
+    use super::edit::{change, follow, nuts_now, shape};
     use super::{checks, figure, tighten, words};
     use crate::rig::nuts::Half;
     use crate::ui::element::{Element, Node, live};
@@ -67,7 +67,7 @@ mod view {
             jobs.node(),
             live(move || (trailer && job.get() != CHECKS).then(|| halves(state))),
             live(move || {
-                half.track();
+                follow(half);
                 match job.get() {
                     FIGURE => figure::view(state),
                     TIGHTEN => tighten::view(state),

@@ -1,7 +1,7 @@
 //! The tightening: a wheel whose nuts are ticked as they are pulled.
 
 use super::checks::{odometer, odometer_now, today};
-use super::edit::{Known, change, keys, known, nuts, nuts_now, shape};
+use super::edit::{Known, change, follow, keys, known, nuts, nuts_now, shape};
 use super::{drawing, words};
 use crate::calc::torque::TorqueUnit;
 use crate::calc::torque::sequence::Progress;
@@ -37,6 +37,9 @@ pub fn view(state: State) -> AnyView {
             FINISHED => finished(work),
             studs => wheel(work, studs),
         }),
+        paragraph("unseen", live(move || announcement(work)))
+            .attr("role", "status")
+            .node(),
         element("section")
             .class("notice")
             .attr("aria-label", "Cautions")
@@ -45,6 +48,27 @@ pub fn view(state: State) -> AnyView {
             .node(),
     ]
     .node()
+}
+
+/// Where the wheel stands, for a screen reader.
+fn announcement(work: Work) -> String {
+    let progress = work.progress();
+    let (Some(stage), Some(next), Some(target)) =
+        (progress.stage(), progress.next(), work.target())
+    else {
+        return if progress.is_finished() {
+            "Every nut is pulled.".to_owned()
+        } else {
+            String::new()
+        };
+    };
+    let (number, unit) = words::stage_target(stage, target, work.unit())
+        .unwrap_or_else(|| ("snug by hand".to_owned(), ""));
+    format!(
+        "{}, {number} {unit}. Next: nut {}.",
+        words::stage(stage),
+        order(progress.studs().star(), next)
+    )
 }
 
 // What the job shows: one of these, or the wheel, by its number of studs.
@@ -223,7 +247,7 @@ fn wheel(work: Work, studs: usize) -> Element {
         .class("tighten")
         .attr("aria-label", "Tightening")
         .live(move || {
-            stage.track();
+            follow(stage);
             advice(work)
         })
         .child(plate)
@@ -252,35 +276,32 @@ fn advice(work: Work) -> Option<Element> {
 }
 
 fn hub(work: Work) -> Element {
-    element("div")
-        .class("at-hub")
-        .attr("aria-live", "polite")
-        .live(move || {
-            let progress = work.progress();
-            let star = progress.studs().star();
-            let (Some(stage), Some(next), Some(target)) =
-                (progress.stage(), progress.next(), work.target())
-            else {
-                return Vec::new();
-            };
-            let figure = match words::stage_target(stage, target, work.unit()) {
-                Some((number, unit)) => vec![
-                    element("span").class("number").child(number),
-                    element("span").class("unit").child(unit),
-                ],
-                None => vec![
-                    element("span").class("unit").child("Snug by hand:"),
-                    element("span").child("below the scale"),
-                ],
-            };
-            vec![
-                element("span").child(words::stage(stage)),
-                element("span").class("set").child(figure),
-                element("span")
-                    .class("unit")
-                    .child(format!("Next: nut {}", order(star, next))),
-            ]
-        })
+    element("div").class("at-hub").live(move || {
+        let progress = work.progress();
+        let star = progress.studs().star();
+        let (Some(stage), Some(next), Some(target)) =
+            (progress.stage(), progress.next(), work.target())
+        else {
+            return Vec::new();
+        };
+        let figure = match words::stage_target(stage, target, work.unit()) {
+            Some((number, unit)) => vec![
+                element("span").class("number").child(number),
+                element("span").class("unit").child(unit),
+            ],
+            None => vec![
+                element("span").class("unit").child("Snug by hand:"),
+                element("span").child("below the scale"),
+            ],
+        };
+        vec![
+            element("span").child(words::stage(stage)),
+            element("span").class("set").child(figure),
+            element("span")
+                .class("unit")
+                .child(format!("Next: nut {}", order(star, next))),
+        ]
+    })
 }
 
 fn nut(work: Work, star: &'static [u8], stud: u8) -> Element {
@@ -353,7 +374,6 @@ fn finished(work: Work) -> Element {
         .child(
             element("h2")
                 .attr("id", "nuts-finished")
-                .attr("role", "status")
                 .child("Every nut is pulled"),
         )
         .child(wheels)

@@ -379,7 +379,9 @@ mod tests {
     fn days_are_those_of_the_calendar() {
         assert_eq!(date(0), "1 Jan 1970");
         assert_eq!(date(20_782), "25 Nov 2026");
-        let leap = |year: u32| (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+        let leap = |year: u32| {
+            year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400))
+        };
         let mut day = 0;
         for year in 1970..2600 {
             assert_eq!(date(day), format!("1 Jan {year}"));
