@@ -870,6 +870,30 @@ mod tests {
         assert_eq!(nuts.set().progress().ticked(), &[] as &[u8]);
     }
 
+    /// Nuts as version 1 wrote them. If this fails, a user's saved rig would
+    /// no longer be read: add a version instead of changing it.
+    #[test]
+    fn version_1_nuts_stay_readable() {
+        let text = r#"{"half":"trailer","wheel":"middle_right",
+            "trailer":{"unit":"foot_pound","nominal_nm":142.364884575,"stated":"minus_plus",
+            "tolerance_percent":5.0,"minus_nm":0.0,"plus_nm":10.0,"low_nm":1.0,"high_nm":2.0,
+            "studs":10,"stages":3,"ticked":[0,5,8],"given_up":[0],"begun_nm":142.0,
+            "thread":"7/16-20","class":"sae_8","threads":"lubricated"},
+            "wrench":{"unit":"inch_pound","lowest_nm":10.0,"highest_nm":100.0,"step_nm":1.0,
+            "accuracy":"of_full_scale","accuracy_percent":3.0},
+            "adapter":{"fitted":true,"handle_mm":450.0,"length_mm":50.0,"angle_deg":90.0},
+            "odometer_km":84210.0,"log":[{"half":"vehicle","wheel":"every","done":"checked",
+            "day":20782,"odometer_km":84000.0,"torque_nm":125.0},{"half":"trailer",
+            "wheel":"left","done":"refitted","day":20783}]}"#;
+        let nuts: Nuts = serde_json::from_str(text).expect("nuts");
+        assert_eq!(nuts.trailer.progress().next(), Some(3));
+        assert_eq!(nuts.trailer.class, Some(PropertyClass::Sae8));
+        assert_eq!(nuts.wrench.accuracy, AccuracyFrom::OfFullScale);
+        assert_eq!(nuts.log.len(), 2);
+        assert_eq!(nuts.vehicle, NutSet::default());
+        assert_eq!(back(&nuts), nuts);
+    }
+
     fn entry(wheel: Wheel, done: Done, day: u32, odometer_km: Option<f64>) -> LogEntry {
         LogEntry {
             half: Half::Trailer,

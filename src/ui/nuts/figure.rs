@@ -76,11 +76,14 @@ fn answered(known: &Known) -> Vec<Element> {
         return no_mark("No figure", why.to_owned());
     }
     match &known.finding {
-        Finding::NoSpec => no_mark(
-            "No figure yet",
-            "Enter the makers' torque: from the manual, the sticker or the wheel's maker."
-                .to_owned(),
-        ),
+        Finding::NoSpec => vec![
+            heading("No figure yet"),
+            paragraph(
+                "",
+                "Enter the makers' torque and tolerance: from the manual, the sticker or the \
+                 wheel's maker.",
+            ),
+        ],
         Finding::BadSpec(error) => no_mark("No figure", words::error(*error, unit)),
         Finding::NoWrench(spec) => converted(spec),
         _ if known.wrench_unusable => {

@@ -6,6 +6,7 @@ use super::{drawing, words};
 use crate::calc::torque::TorqueUnit;
 use crate::calc::torque::sequence::Progress;
 use crate::calc::torque::spec::Spec;
+use crate::calc::torque::wrench::{Answer, Fit};
 use crate::rig::nuts::{Done, Finding, LogEntry, Target, Wheel};
 use crate::ui::element::{Element, Node, element, live};
 use crate::ui::pressures::listed;
@@ -246,6 +247,7 @@ fn wheel(work: Work, studs: usize) -> Element {
     element("section")
         .class("tighten")
         .attr("aria-label", "Tightening")
+        .live(move || doubt(work))
         .live(move || {
             follow(stage);
             advice(work)
@@ -254,6 +256,22 @@ fn wheel(work: Work, studs: usize) -> Element {
         .child(paragraph("tapped", live(move || work.said.get())).attr("role", "status"))
         .child(work.undo_keys())
         .live(move || (!work.is_begun()).then(|| setup(state)))
+}
+
+/// That the wrench can't promise what is pulled here.
+fn doubt(work: Work) -> Option<Element> {
+    let doubtful = work.known.with(|known| {
+        let Some(Finding::Mark(_, _, Answer::Set(reading))) = known.current() else {
+            return false;
+        };
+        matches!(reading.fit, Fit::Outside { .. } | Fit::Unpromised { .. })
+    });
+    doubtful.then(|| {
+        paragraph(
+            "warning",
+            "This wrench can't promise the makers' range. See “Set the wrench”.",
+        )
+    })
 }
 
 /// What to see to before this stage.
