@@ -181,20 +181,34 @@ impl NumberField {
         }
     }
 
-    /// What the field starts with: a text that could not be used, or the value.
-    fn text(&self, state: State, entry: Entry) -> String {
-        let draft = state.drafts.with_untracked(|drafts| {
+    /// The text in the field that can't be used, if there is one.
+    fn draft(&self, state: State) -> Option<String> {
+        state.drafts.with_untracked(|drafts| {
             drafts
                 .iter()
                 .find(|draft| draft.id == self.id)
                 .map(|draft| draft.text.clone())
-        });
-        draft.unwrap_or_else(|| {
+        })
+    }
+
+    /// What the field starts with: a text that could not be used, or the value.
+    fn text(&self, state: State, entry: Entry) -> String {
+        self.draft(state).unwrap_or_else(|| {
             state
                 .rig_now(|rig| (self.slot.get)(rig))
                 .map(|value| entry.show(value))
                 .unwrap_or_default()
         })
+    }
+
+    /// Takes a text that could not be used and now can: in another unit it may
+    /// be within the limits.
+    fn take_up(&self, state: State, entry: Entry) {
+        if let Some(text) = self.draft(state)
+            && self.read(state, &text, entry).is_ok()
+        {
+            self.take(state, entry, &text);
+        }
     }
 
     /// Takes typed text: into the rig, or aside as a draft.
@@ -237,6 +251,7 @@ impl NumberField {
                     .child(format!("({})", entry.mark())),
             );
         let hint = paragraph("hint", self.hint).attr("id", hint_id.clone());
+        self.take_up(state, entry);
         let text = RwSignal::new(self.text(state, entry));
         let this = StoredValue::new_local(self);
         let error = Memo::new(move |_| {

@@ -53,6 +53,22 @@ test('a stated torque is converted in two taps and one number', async (t) => {
   assert.ok(size > 1.5 * others, `the answer is ${size} px, the next largest ${others} px`);
 });
 
+test('a number typed before its unit counts once the unit is there', async (t) => {
+  const { page } = await open(t);
+  await ownRig(page);
+  const torque = field(page, 'Torque stated');
+  await torque.fill('1260');
+  await torque.blur();
+  await page.getByText('Too high. Allowed: 1 to 1000 N·m.').waitFor();
+  await pick(page.getByRole('group', { name: "Makers' torque" }), 'lbf·in');
+  assert.equal(await torque.inputValue(), '1260');
+  assert.equal(await figure(page), '142.4 N·m');
+  // A torque in the wrench's unit stands as it is.
+  await torque.fill('125');
+  await pick(page.getByRole('group', { name: "Makers' torque" }), 'N·m');
+  assert.equal(await figure(page), '125.0 N·m');
+});
+
 test('the mark follows the tolerance and the wrench, and says what it may give', async (t) => {
   const { page, look } = await open(t);
   await ownRig(page);

@@ -1,6 +1,7 @@
 //! The current rig's nuts, being edited, and what follows from them.
 
 use crate::calc::limits::Field;
+use crate::calc::torque::TorqueUnit;
 use crate::rig::nuts::{Finding, Half, Nuts};
 use crate::ui::element::Element;
 use crate::ui::format::Entry;
@@ -138,6 +139,8 @@ pub fn forget(state: State, prefix: &str) {
 pub struct Known {
     /// What was entered gives this.
     pub finding: Finding,
+    /// What the wrench is marked in.
+    pub wrench_unit: TorqueUnit,
     /// A field of the makers' figure can't be used.
     pub spec_unusable: bool,
     /// A field of the wrench, or of what is on it, can't be used.
@@ -162,6 +165,7 @@ pub fn known(state: State) -> Memo<Known> {
         };
         Known {
             finding: nuts(state, Nuts::finding),
+            wrench_unit: nuts(state, |nuts| nuts.wrench.unit),
             spec_unusable: unusable(spec_id(nuts(state, |nuts| nuts.half))),
             wrench_unusable: unusable(WRENCH),
         }

@@ -33,6 +33,11 @@ const TOLERANCES: [(&str, Stated); 5] = [
     ("Range", Stated::Range),
 ];
 
+/// The nominal's part of its field's id.
+const NOMINAL: &str = "nominal";
+/// What the ids of a tolerance's fields go on with.
+const TOLERANCE: &str = "tolerance-";
+
 const ACCURACIES: [(&str, AccuracyFrom); 7] = [
     ("Choose…", AccuracyFrom::Unknown),
     ("ISO 6789-1, set and clicks", AccuracyFrom::SettingScale),
@@ -85,7 +90,7 @@ fn answered(known: &Known) -> Vec<Element> {
             ),
         ],
         Finding::BadSpec(error) => no_mark("No figure", words::error(*error, unit)),
-        Finding::NoWrench(spec) => converted(spec),
+        Finding::NoWrench(spec) => converted(spec, known.wrench_unit),
         _ if known.wrench_unusable => {
             none("An entry of the wrench can't be used. It is marked below.".to_owned())
         }
@@ -128,13 +133,8 @@ fn mark(spec: &Spec, reading: &Reading) -> Vec<Element> {
     ]
 }
 
-/// Without a wrench, the figure in the unit that a wrench is likely marked in.
-fn converted(spec: &Spec) -> Vec<Element> {
-    let unit = if spec.unit() == TorqueUnit::NewtonMetre {
-        TorqueUnit::FootPound
-    } else {
-        TorqueUnit::NewtonMetre
-    };
+/// Without a wrench's marks, the figure in the unit that it is marked in.
+fn converted(spec: &Spec, unit: TorqueUnit) -> Vec<Element> {
     let shown = spec.shown_in(unit, unit.decimals());
     vec![
         heading("The makers' figure"),
@@ -167,10 +167,7 @@ fn spec(state: State, known: Memo<Known>) -> Element {
             "nuts-unit",
             UNITS,
             |nuts| nuts.set().unit,
-            |state, unit| {
-                forget(state, spec_id(nuts_now(state, |nuts| nuts.half)));
-                change(state, |nuts| nuts.set_mut().restate(unit));
-            },
+            |state, unit| change(state, |nuts| nuts.set_mut().restate(unit)),
         ))
         .live(move || {
             follow(built_for);
@@ -183,7 +180,12 @@ fn spec(state: State, known: Memo<Known>) -> Element {
             TOLERANCES,
             |nuts| nuts.set().stated,
             |state, stated| {
-                forget(state, spec_id(nuts_now(state, |nuts| nuts.half)));
+                // A field that goes takes its unusable text along.
+                let of = spec_id(nuts_now(state, |nuts| nuts.half));
+                forget(state, &format!("{of}{TOLERANCE}"));
+                if stated == Stated::Range {
+                    forget(state, &format!("{of}{NOMINAL}"));
+                }
                 change(state, |nuts| nuts.set_mut().stated = stated);
             },
         ))
@@ -215,7 +217,7 @@ fn stated(
 fn nominal(state: State) -> Element {
     stated(
         state,
-        "nominal",
+        NOMINAL,
         "Torque stated",
         "From the manual, the sticker or the wheel's maker. This page gives none of its own.",
         Field::SpecTorque,
@@ -225,17 +227,19 @@ fn nominal(state: State) -> Element {
 
 fn tolerance(state: State) -> Option<Element> {
     let side = |name: &str, label, slot: fn(&mut Nuts) -> &mut Option<f64>| {
-        stated(state, name, label, "", Field::ToleranceValue, slot)
+        let name = format!("{TOLERANCE}{name}");
+        stated(state, &name, label, "", Field::ToleranceValue, slot)
     };
     let end = |name: &str, label, slot: fn(&mut Nuts) -> &mut Option<f64>| {
-        stated(state, name, label, "", Field::SpecTorque, slot)
+        let name = format!("{TOLERANCE}{name}");
+        stated(state, &name, label, "", Field::SpecTorque, slot)
     };
     let pair = |first, second| element("div").class("pair").child(first).child(second);
     match nuts_now(state, |nuts| nuts.set().stated) {
         Stated::Nothing => None,
         Stated::Percent => Some(stated(
             state,
-            "percent",
+            &format!("{TOLERANCE}percent"),
             "To either side",
             "",
             Field::TolerancePercent,
@@ -310,10 +314,7 @@ fn wrench(state: State) -> Element {
             "nuts-wrench-unit",
             UNITS,
             |nuts| nuts.wrench.unit,
-            |state, unit| {
-                forget(state, WRENCH);
-                change(state, |nuts| nuts.wrench.restate(unit));
-            },
+            |state, unit| change(state, |nuts| nuts.wrench.restate(unit)),
         ))
         .live(marks)
         .child(list(
