@@ -150,7 +150,11 @@ test('an extension changes the mark by its arm', async (t) => {
   await field(page, 'Angle').fill('0');
   // 120 · 450/(450 + 50)
   assert.equal(await figure(page), '108 N·m');
+  await page.getByText('Mark on the wrench, extension on').waitFor();
   await look('nuts-extension');
+  await pick(page, 'Tighten');
+  await page.getByText('With the extension on the wrench.').waitFor();
+  await pick(page, 'Set the wrench');
   await field(page, 'Angle').fill('90');
   assert.equal(await figure(page), '120 N·m');
   await field(page, 'Drive to middle of nut').fill('400');

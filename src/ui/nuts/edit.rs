@@ -139,6 +139,8 @@ pub fn forget(state: State, prefix: &str) {
 pub struct Known {
     /// What was entered gives this.
     pub finding: Finding,
+    /// The mark counts on an extension being on the wrench.
+    pub extended: bool,
     /// What the wrench is marked in.
     pub wrench_unit: TorqueUnit,
     /// A field of the makers' figure can't be used.
@@ -165,6 +167,7 @@ pub fn known(state: State) -> Memo<Known> {
         };
         Known {
             finding: nuts(state, Nuts::finding),
+            extended: nuts(state, |nuts| nuts.adapter.fitted),
             wrench_unit: nuts(state, |nuts| nuts.wrench.unit),
             spec_unusable: unusable(spec_id(nuts(state, |nuts| nuts.half))),
             wrench_unusable: unusable(WRENCH),

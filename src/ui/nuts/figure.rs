@@ -101,7 +101,7 @@ fn answered(known: &Known) -> Vec<Element> {
         Finding::Mark(_, wrench, Answer::OffScale { end, needed }) => {
             none(words::off_scale(*end, *needed, wrench))
         }
-        Finding::Mark(spec, _, Answer::Set(reading)) => mark(spec, reading),
+        Finding::Mark(spec, _, Answer::Set(reading)) => mark(spec, reading, known.extended),
     }
 }
 
@@ -119,11 +119,15 @@ fn figure(number: String, unit: &'static str) -> Element {
         .child(element("span").class("unit").child(unit))
 }
 
-fn mark(spec: &Spec, reading: &Reading) -> Vec<Element> {
+fn mark(spec: &Spec, reading: &Reading, extended: bool) -> Vec<Element> {
     let (good, verdict) = words::verdict(reading);
     let mark = reading.mark;
     vec![
-        heading("Mark on the wrench"),
+        heading(if extended {
+            "Mark on the wrench, extension on"
+        } else {
+            "Mark on the wrench"
+        }),
         figure(
             words::bare(mark.value, mark.decimals),
             torque_mark(mark.unit),

@@ -249,6 +249,11 @@ fn wheel(work: Work, studs: usize) -> Element {
         .attr("aria-label", "Tightening")
         .live(move || doubt(work))
         .live(move || {
+            work.known
+                .with(|known| known.extended)
+                .then(|| paragraph("advice", "With the extension on the wrench."))
+        })
+        .live(move || {
             follow(stage);
             advice(work)
         })
