@@ -771,7 +771,7 @@ fn driven(from: Option<f64>, to: Option<f64>) -> Option<f64> {
 mod tests {
     use super::*;
     use crate::calc::torque::wrench::Fit;
-    use crate::rig::PressureUnit;
+    use crate::rig::{NO_AXLE, PressureUnit, Unusable};
 
     fn rig(nuts: Nuts) -> Rig {
         Rig {
@@ -781,7 +781,7 @@ mod tests {
     }
 
     fn back(nuts: &Nuts) -> Nuts {
-        let text = record::write(&rig(nuts.clone()));
+        let text = record::write(&rig(nuts.clone())).expect("a record");
         record::read(&text).expect("a rig").nuts
     }
 
@@ -963,7 +963,24 @@ mod tests {
         }
         assert_eq!(nuts.log.len(), Nuts::MOST_ENTRIES);
         assert_eq!(nuts.log.last().map(|entry| entry.day), Some(149));
-        assert!(record::write(&rig(nuts)).len() < 30_000);
+        assert!(record::write(&rig(nuts)).expect("a record").len() < 30_000);
+    }
+
+    #[test]
+    fn a_text_of_the_nuts_belongs_to_no_axle() {
+        let mut rig = Rig::demo();
+        let text = Unusable {
+            id: "nuts-vehicle-nominal".to_owned(),
+            axle: Some(NO_AXLE),
+            text: "12o".to_owned(),
+            pressure: false,
+        };
+        rig.unusable.push(text.clone());
+        rig.remove_axle(0);
+        assert_eq!(rig.unusable, [text]);
+        let text = record::write(&rig).expect("a record");
+        let back = record::read(&text).expect("a rig");
+        assert_eq!(back.unusable, rig.unusable);
     }
 
     #[test]

@@ -2,10 +2,11 @@
 
 use crate::calc::limits::Field;
 use crate::calc::torque::TorqueUnit;
+use crate::rig::NO_AXLE;
 use crate::rig::nuts::{Finding, Half, Nuts};
 use crate::ui::element::Element;
 use crate::ui::format::Entry;
-use crate::ui::state::{NO_AXLE, State};
+use crate::ui::state::State;
 use crate::ui::widgets::{NumberField, Slot, choice, select};
 use leptos::prelude::*;
 
@@ -129,9 +130,15 @@ pub fn follow(shape: Memo<usize>) {
 
 /// Forgets unusable texts of fields that go.
 pub fn forget(state: State, prefix: &str) {
-    state
-        .drafts
-        .update(|drafts| drafts.retain(|draft| !draft.id.starts_with(prefix)));
+    state.forget_drafts(|text| text.id.starts_with(prefix));
+}
+
+/// Whether a field with such an id holds a text that can't be used.
+pub fn is_unusable(state: State, prefix: &str) -> bool {
+    state.rig(|rig| {
+        let mut texts = rig.unusable.iter();
+        texts.any(|text| text.id.starts_with(prefix))
+    })
 }
 
 /// What is known of the mark now: nothing old while an entry is unusable.
@@ -159,18 +166,11 @@ impl Known {
 
 /// Follows what is known of the mark.
 pub fn known(state: State) -> Memo<Known> {
-    Memo::new(move |_| {
-        let unusable = |prefix: &str| {
-            state
-                .drafts
-                .with(|drafts| drafts.iter().any(|draft| draft.id.starts_with(prefix)))
-        };
-        Known {
-            finding: nuts(state, Nuts::finding),
-            extended: nuts(state, |nuts| nuts.adapter.fitted),
-            wrench_unit: nuts(state, |nuts| nuts.wrench.unit),
-            spec_unusable: unusable(spec_id(nuts(state, |nuts| nuts.half))),
-            wrench_unusable: unusable(WRENCH),
-        }
+    Memo::new(move |_| Known {
+        finding: nuts(state, Nuts::finding),
+        extended: nuts(state, |nuts| nuts.adapter.fitted),
+        wrench_unit: nuts(state, |nuts| nuts.wrench.unit),
+        spec_unusable: is_unusable(state, spec_id(nuts(state, |nuts| nuts.half))),
+        wrench_unusable: is_unusable(state, WRENCH),
     })
 }
