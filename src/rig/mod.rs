@@ -404,6 +404,7 @@ impl Rig {
         let axles = self.axles.iter().flat_map(Axle::numbers);
         (1..=Self::MOST_AXLES).contains(&self.axles.len())
             && self.axles.iter().all(Axle::has_sound_group)
+            && self.nuts.is_sound()
             && whole
                 .into_iter()
                 .chain(bands)

@@ -599,6 +599,42 @@ impl Nuts {
     /// Most lines kept in the log.
     pub const MOST_ENTRIES: usize = 100;
 
+    /// Whether every number can be one that was entered, and be written again.
+    /// What each may be is checked where it goes into a figure.
+    pub(super) fn is_sound(&self) -> bool {
+        const BEYOND_ALL: f64 = 1e7;
+        let set = |set: &NutSet| {
+            [
+                set.nominal_nm,
+                set.tolerance_percent,
+                set.minus_nm,
+                set.plus_nm,
+                set.low_nm,
+                set.high_nm,
+                set.begun_nm,
+            ]
+        };
+        let tools = [
+            self.wrench.lowest_nm,
+            self.wrench.highest_nm,
+            self.wrench.step_nm,
+            self.wrench.accuracy_percent,
+            self.adapter.handle_mm,
+            self.adapter.length_mm,
+            self.adapter.angle_deg,
+            self.odometer_km,
+        ];
+        let log = self.log.iter();
+        let log = log.flat_map(|entry| [entry.odometer_km, entry.torque_nm]);
+        set(&self.vehicle)
+            .into_iter()
+            .chain(set(&self.trailer))
+            .chain(tools)
+            .chain(log)
+            .flatten()
+            .all(|number| (0.0..BEYOND_ALL).contains(&number))
+    }
+
     /// The nuts of the half being worked on.
     pub fn set(&self) -> &NutSet {
         match self.half {
@@ -964,6 +1000,22 @@ mod tests {
         assert_eq!(nuts.log.len(), Nuts::MOST_ENTRIES);
         assert_eq!(nuts.log.last().map(|entry| entry.day), Some(149));
         assert!(record::write(&rig(nuts)).expect("a record").len() < 30_000);
+    }
+
+    /// What could not be written again would lose every later change.
+    #[test]
+    fn a_number_beyond_all_measure_makes_a_record_unreadable() {
+        let text = record::write(&rig(Nuts::demo())).expect("a record");
+        assert!(record::read(&text).is_ok());
+        for (from, to) in [
+            ("\"nominal_nm\":125", "\"nominal_nm\":1e30"),
+            ("\"plus_nm\":10", "\"plus_nm\":-10"),
+            ("\"odometer_km\":null", "\"odometer_km\":1e12"),
+        ] {
+            let broken = text.replacen(from, to, 1);
+            assert_ne!(broken, text, "{from}");
+            assert_eq!(record::read(&broken), Err(record::Unreadable::Damaged));
+        }
     }
 
     #[test]
