@@ -163,7 +163,7 @@ fn where_the_published_rules_are_exact() {
     let by_5_c = |gauge: f64| bring(kpa(gauge), air(20.0, 0.0), air(25.0, 0.0)) - kpa(gauge);
     close(by_5_c(309.1).get::<kilopascal>(), 7.0, 0.01);
     close(by_5_c(450.0).get::<kilopascal>(), 9.4, 0.01);
-    // 'About 3 psi for a 30 °F fall' (Lincoln owner information, linhelps.com):
+    // 'About 3 psi for a 30 °F fall' (owner information at linhelps.com):
     // of a car's 33 psi, 2.8.
     let car = GaugePressure::new::<psi>(33.0);
     let fall = car
@@ -175,7 +175,7 @@ fn where_the_published_rules_are_exact() {
     close(fall.get::<psi>(), 3.0, 0.3);
 }
 
-/// Source: running warms a car's tyre by 2 to 4 psi (Lincoln owner information,
+/// Source: running warms a car's tyre by 2 to 4 psi (owner information at
 /// linhelps.com). Practice's 10 to 15 % of a car's 33 psi lies across it.
 #[test]
 fn practice_for_the_warm_rise_meets_the_published_one() {
