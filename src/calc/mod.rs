@@ -6,4 +6,8 @@
 pub mod air;
 pub mod inflation;
 pub mod limits;
+pub mod load;
+pub mod pressure;
 pub mod quantity;
+pub mod surface;
+pub mod tyre;
