@@ -1,6 +1,8 @@
 //! Properties of the air figures over random rigs, weather and heights. What is
 //! drawn comes from the table of limits.
 
+#![cfg(not(target_arch = "wasm32"))]
+
 use std::ops::RangeInclusive;
 
 use proptest::prelude::*;
