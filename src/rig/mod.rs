@@ -1,5 +1,6 @@
 //! The rig profile: plain data in SI, checked on its way into [`crate::calc`].
 
+pub mod air;
 mod demo;
 pub mod record;
 
@@ -254,6 +255,9 @@ pub struct Rig {
     pub bands: Vec<OwnBand>,
     /// Axle groups, front first.
     pub axles: Vec<Axle>,
+    /// Warm readings, pumping and leaks.
+    #[serde(default)]
+    pub air: air::Air,
 }
 
 /// A value that an axle still needs.
@@ -323,6 +327,7 @@ impl Rig {
             axles: [Place::Front, Place::Rear, Place::Trailer]
                 .map(Axle::empty)
                 .into(),
+            air: air::Air::default(),
         }
     }
 

@@ -308,6 +308,7 @@ impl Edited {
             garage.change(shelf, |rig| {
                 if self.index < rig.axles.len() && rig.axles.len() > 1 {
                     rig.axles.remove(self.index);
+                    rig.air.axle_removed(self.index);
                 }
             })
         });
