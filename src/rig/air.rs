@@ -1,6 +1,8 @@
 //! What the air view keeps with a rig, and its way into [`crate::calc`].
 //!
-//! Moments are milliseconds since 1970, as the browser's clock counts them.
+//! Moments are days since 1970 by the browser's clock, nine decimals of which
+//! are a tenth of a millisecond. Numbers stand in one list under their names:
+//! a field of its own for each would cost the page 15 kB.
 
 use super::{Rig, Surface, record};
 use crate::calc::air::atmosphere::Height;
@@ -15,8 +17,8 @@ use crate::calc::inflation::space::{Section, SectionHeight};
 use crate::calc::inflation::{Fill, InflationError, Site};
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::quantity::{
-    GaugePressure, Length, Span, TemperatureInterval, Time, Volume, VolumeRate, inch,
-    kelvin_interval, kilopascal, liter, liter_per_minute, minute, second,
+    GaugePressure, GaugeStep, Length, Span, TemperatureInterval, Time, Volume, VolumeRate, day,
+    inch, kelvin_interval, kilopascal, liter, liter_per_minute, minute, second,
 };
 use crate::calc::tyre::designation::{Designation, Size};
 use serde::{Deserialize, Serialize};
@@ -25,67 +27,12 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Air {
-    /// Height where the cold pressures were set.
-    #[serde(with = "record::number::maybe")]
-    pub set_height_m: Option<f64>,
-    /// Temperature of the air around there and then.
-    #[serde(with = "record::number::maybe")]
-    pub set_celsius: Option<f64>,
-    /// Height now.
-    #[serde(with = "record::number::maybe")]
-    pub now_height_m: Option<f64>,
-    /// Temperature of the air around now.
-    #[serde(with = "record::number::maybe")]
-    pub now_celsius: Option<f64>,
-    /// The axle whose tyre was read warm.
-    pub warm_axle: u8,
-    /// Whether its temperature counts instead of its pressures.
-    pub warm_by_temperature: bool,
-    /// The warm reading.
-    #[serde(with = "record::number::maybe")]
-    pub warm_kpa: Option<f64>,
-    /// The same tyre's cold pressure; the axle's sealed-road one where none
-    /// is given.
-    #[serde(with = "record::number::maybe")]
-    pub warm_cold_kpa: Option<f64>,
-    /// The temperature of the air in that tyre.
-    #[serde(with = "record::number::maybe")]
-    pub tyre_celsius: Option<f64>,
-    /// When the reading or the temperature was entered.
-    pub warm_ms: Option<u64>,
-    /// Time driven before the reading.
-    #[serde(with = "record::number::maybe")]
-    pub driven_min: Option<f64>,
     /// The surface that a trip starts from.
     pub from: Surface,
     /// The surface that it goes to.
     pub to: Surface,
-    /// The compressor's stated flows, three at most.
-    pub flows: Vec<Flow>,
-    /// Longest run of the compressor.
-    #[serde(with = "record::number::maybe")]
-    pub duty_run_min: Option<f64>,
-    /// Its rest after that.
-    #[serde(with = "record::number::maybe")]
-    pub duty_rest_min: Option<f64>,
-    /// Highest pressure that it is made for.
-    #[serde(with = "record::number::maybe")]
-    pub pump_maximum_kpa: Option<f64>,
-    /// Time from one valve to the next.
-    #[serde(with = "record::number::maybe")]
-    pub change_over_s: Option<f64>,
-    /// One tyre pumped up by the stopwatch.
-    pub pump_timing: Timing,
-    /// The deflator's stated flow.
-    pub outflow: Flow,
-    /// One tyre let down by the stopwatch.
-    pub out_timing: Timing,
-    /// Air spaces that were typed in.
-    pub spaces: Vec<Space>,
-    /// The walk from tyre to tyre that is under way.
-    pub walk: Option<Walk>,
-    /// Walks finished, latest last.
-    pub done: Vec<Done>,
+    /// All that is known besides, each name and index once.
+    pub figures: Vec<Figure>,
     /// Cold readings, in the order they were entered.
     pub readings: Vec<Reading>,
 }
@@ -93,108 +40,211 @@ pub struct Air {
 impl Default for Air {
     fn default() -> Self {
         Self {
-            set_height_m: None,
-            set_celsius: None,
-            now_height_m: None,
-            now_celsius: None,
-            warm_axle: 0,
-            warm_by_temperature: false,
-            warm_kpa: None,
-            warm_cold_kpa: None,
-            tyre_celsius: None,
-            warm_ms: None,
-            driven_min: None,
             from: Surface::Sealed,
             to: Surface::Dirt,
-            flows: Vec::new(),
-            duty_run_min: None,
-            duty_rest_min: None,
-            pump_maximum_kpa: None,
-            change_over_s: None,
-            pump_timing: Timing::default(),
-            outflow: Flow::default(),
-            out_timing: Timing::default(),
-            spaces: Vec::new(),
-            walk: None,
-            done: Vec::new(),
+            figures: Vec::new(),
             readings: Vec::new(),
         }
     }
 }
 
-/// Free air in a minute at a gauge pressure.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Flow {
-    /// The pressure.
-    #[serde(with = "record::number::maybe")]
-    pub at_kpa: Option<f64>,
-    /// The flow.
-    #[serde(with = "record::number::maybe")]
-    pub litres_per_min: Option<f64>,
+/// The name of a figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Key {
+    /// Height where the cold pressures were set.
+    SetHeightM,
+    /// Temperature of the air around there and then.
+    SetCelsius,
+    /// Height now.
+    NowHeightM,
+    /// Temperature of the air around now.
+    NowCelsius,
+    /// The axle whose tyre was read warm.
+    WarmAxle,
+    /// 1 where its temperature counts instead of its pressures.
+    WarmByTemperature,
+    /// The warm reading.
+    WarmKpa,
+    /// The same tyre's cold pressure; the axle's sealed-road one where none
+    /// is given.
+    WarmColdKpa,
+    /// The temperature of the air in that tyre.
+    TyreCelsius,
+    /// When the reading or the temperature was entered.
+    WarmDay,
+    /// Time driven before the reading.
+    DrivenMin,
+    /// The pressure of a stated flow of the compressor, by its number.
+    FlowKpa,
+    /// That flow.
+    FlowLitresPerMin,
+    /// Longest run of the compressor.
+    DutyRunMin,
+    /// Its rest after that.
+    DutyRestMin,
+    /// Highest pressure that it is made for.
+    PumpMaximumKpa,
+    /// Time from one valve to the next.
+    ChangeOverS,
+    /// The pressure of the deflator's stated flow.
+    OutKpa,
+    /// That flow.
+    OutLitresPerMin,
+    /// The axle of the tyre timed: index [`Air::UP`] or [`Air::DOWN`], as for
+    /// all of its figures.
+    TimedAxle,
+    /// Its reading at the start.
+    TimedFromKpa,
+    /// Its reading at the end.
+    TimedToKpa,
+    /// What the stopwatch said.
+    TimedS,
+    /// When the stopwatch was started, while it runs.
+    TimedStartedDay,
+    /// Air space of one tyre of an axle, by its number, where typed in.
+    SpaceL,
+    /// A walk is under way: 1 back from `to` to `from`, 0 the way out.
+    WalkBack,
+    /// Its tyres finished.
+    WalkTyres,
+    /// When its present tyre was started, while air moves.
+    WalkStartedDay,
+    /// Time that air moved before, in this tyre.
+    WalkTyreS,
+    /// The same in all tyres before this one.
+    WalkBeforeS,
+    /// How much of the whole the compressor had behind it when it last rested.
+    WalkRestedS,
+    /// When the walk logged last ended.
+    DoneDay,
+    /// The surfaces it went between, by number.
+    DoneFrom,
+    /// The one it ended at.
+    DoneTo,
+    /// How many tyres.
+    DoneTyres,
+    /// Time that air moved.
+    DoneS,
+    /// The axle of the tyre whose readings are looked at.
+    LeakAxle,
+    /// That tyre on it, from 0.
+    LeakTyre,
+    /// A reading not yet kept.
+    LeakKpa,
+    /// The gauge's step; that of the rig's unit where none is given.
+    GaugeStepKpa,
+    /// 1 where temperatures are guessed, not measured.
+    CelsiusGuessed,
+}
+
+/// One figure.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Figure {
+    /// What it is.
+    pub key: Key,
+    /// Which, where there are several of its name.
+    pub index: u8,
+    /// The figure, in the unit of its name.
+    #[serde(with = "record::number")]
+    pub value: f64,
 }
 
 /// One tyre timed.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Timing {
     /// Its axle.
-    pub axle: u8,
+    pub axle: usize,
     /// Reading at the start.
-    #[serde(with = "record::number::maybe")]
-    pub from_kpa: Option<f64>,
+    pub from: GaugePressure,
     /// Reading at the end.
-    #[serde(with = "record::number::maybe")]
-    pub to_kpa: Option<f64>,
+    pub to: GaugePressure,
     /// What the stopwatch said.
-    #[serde(with = "record::number::maybe")]
-    pub seconds: Option<f64>,
-    /// When the stopwatch was started, while it runs.
-    pub started_ms: Option<u64>,
-}
-
-/// An axle's air space, one tyre.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Space {
-    /// The axle.
-    pub axle: u8,
-    /// Its tyres' air space.
-    #[serde(with = "record::number")]
-    pub litres: f64,
+    pub elapsed: Time,
 }
 
 /// A walk from tyre to tyre. What to reach at each follows from the rig.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+/// Moments are in days, times in seconds.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Walk {
-    /// The surface whose pressures the tyres have.
-    pub from: Surface,
-    /// The surface whose pressures they get.
-    pub to: Surface,
+    /// Whether it goes back from `to` to `from`.
+    pub back: bool,
     /// Tyres finished.
-    pub tyres_done: u16,
+    pub tyres_done: usize,
     /// When the present tyre was started, while air moves.
-    pub started_ms: Option<u64>,
+    pub started_day: Option<f64>,
     /// Time that air moved before, in this tyre.
-    pub tyre_ms: u64,
+    pub tyre_s: f64,
     /// The same in all tyres before this one.
-    pub walk_ms: u64,
+    pub before_s: f64,
     /// How much of the whole the compressor had behind it when it last rested.
-    pub rested_ms: u64,
+    pub rested_s: f64,
 }
 
-/// A finished walk.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Done {
-    /// When it ended.
-    pub at_ms: u64,
-    /// The surface whose pressures the tyres had.
-    pub from: Surface,
-    /// The surface whose pressures they got.
-    pub to: Surface,
-    /// How many.
-    pub tyres: u16,
-    /// Time that air moved.
-    pub air_ms: u64,
+/// Seconds from one moment to a later one; none where the clock was set back.
+pub fn seconds_since(start_day: f64, now_day: f64) -> f64 {
+    ((now_day - start_day) * 86_400.0).max(0.0)
+}
+
+impl Walk {
+    /// A walk about to begin.
+    pub fn new(back: bool) -> Self {
+        Self {
+            back,
+            tyres_done: 0,
+            started_day: None,
+            tyre_s: 0.0,
+            before_s: 0.0,
+            rested_s: 0.0,
+        }
+    }
+
+    /// Time that air moved in this tyre.
+    pub fn tyre_s(&self, now_day: f64) -> f64 {
+        let running = self
+            .started_day
+            .map_or(0.0, |at| seconds_since(at, now_day));
+        self.tyre_s + running
+    }
+
+    /// Time that air moved in the whole walk.
+    pub fn air_s(&self, now_day: f64) -> f64 {
+        self.before_s + self.tyre_s(now_day)
+    }
+
+    /// Time that air moved since the last rest.
+    pub fn since_rest_s(&self, now_day: f64) -> f64 {
+        self.air_s(now_day) - self.rested_s
+    }
+
+    /// Starts the stopwatch, or stops it.
+    pub fn toggle(&mut self, now_day: f64) {
+        self.tyre_s = self.tyre_s(now_day);
+        self.started_day = match self.started_day {
+            None => Some(now_day),
+            Some(_) => None,
+        };
+    }
+
+    /// Goes to the next tyre.
+    pub fn next(&mut self, now_day: f64) {
+        self.before_s = self.air_s(now_day);
+        (self.tyre_s, self.started_day) = (0.0, None);
+        self.tyres_done += 1;
+    }
+
+    /// Goes back to the tyre before.
+    pub fn back(&mut self, now_day: f64) {
+        self.next(now_day);
+        self.tyres_done = self.tyres_done.saturating_sub(2);
+    }
+
+    /// Counts the compressor as rested, and stops the stopwatch.
+    pub fn rested(&mut self, now_day: f64) {
+        self.tyre_s = self.tyre_s(now_day);
+        self.started_day = None;
+        self.rested_s = self.air_s(now_day);
+    }
 }
 
 /// A cold reading of one tyre.
@@ -205,7 +255,8 @@ pub struct Reading {
     /// The tyre on it, from 0.
     pub tyre: u8,
     /// When.
-    pub at_ms: u64,
+    #[serde(with = "record::number")]
+    pub day: f64,
     /// What the gauge showed.
     #[serde(with = "record::number")]
     pub kpa: f64,
@@ -225,7 +276,7 @@ pub struct Reading {
 
 /// How long a warm reading counts, in minutes. Our choice: a standing tyre
 /// cools, so that a figure too old asks for too much air, not too little.
-pub const WARM_COUNTS_MINUTES: u64 = 30;
+pub const WARM_COUNTS_MINUTES: f64 = 30.0;
 
 /// The temperature around where none was given.
 pub const USUAL_CELSIUS: f64 = 20.0;
@@ -369,100 +420,168 @@ fn surroundings(height: Option<f64>, celsius: Option<f64>) -> Result<Surrounding
     })
 }
 
-impl Timing {
-    /// Start, end and time, once all three are there.
-    fn whole(&self) -> Option<(GaugePressure, GaugePressure, Time)> {
-        Some((
-            pressure(self.from_kpa?),
-            pressure(self.to_kpa?),
-            Time::new::<second>(self.seconds?),
-        ))
-    }
-}
-
 impl Air {
     /// Most readings kept.
     pub const MOST_READINGS: usize = 200;
-    /// Most finished walks kept.
-    pub const MOST_DONE: usize = 20;
     /// Most stated flows.
-    pub const MOST_FLOWS: usize = 3;
+    pub const MOST_FLOWS: u8 = 3;
+    /// The index of what was timed while pumping up.
+    pub const UP: u8 = 0;
+    /// The index of what was timed while letting down.
+    pub const DOWN: u8 = 1;
 
-    /// Whether any timing counts for pumping up.
-    pub fn pump_is_timed(&self) -> bool {
-        self.pump_timing.whole().is_some()
+    /// A figure, where it is known.
+    pub fn at(&self, key: Key, index: u8) -> Option<f64> {
+        let mine = |figure: &&Figure| figure.key == key && figure.index == index;
+        self.figures.iter().find(mine).map(|figure| figure.value)
     }
 
-    /// The stated flow of that number, made if there is none.
-    pub fn flow(&mut self, index: usize) -> &mut Flow {
-        let index = index.min(Self::MOST_FLOWS - 1);
-        if self.flows.len() <= index {
-            self.flows.resize(index + 1, Flow::default());
+    /// The only figure of a name.
+    pub fn get(&self, key: Key) -> Option<f64> {
+        self.at(key, 0)
+    }
+
+    /// Whether a figure that is 0 or 1 is 1.
+    pub fn is(&self, key: Key) -> bool {
+        self.get(key) == Some(1.0)
+    }
+
+    /// A figure that counts something, 0 where it is not known.
+    pub fn count(&self, key: Key, index: u8) -> u8 {
+        self.at(key, index).unwrap_or(0.0) as u8
+    }
+
+    /// Sets or forgets a figure.
+    pub fn set_at(&mut self, key: Key, index: u8, value: Option<f64>) {
+        self.figures
+            .retain(|figure| figure.key != key || figure.index != index);
+        if let Some(value) = value {
+            self.figures.push(Figure { key, index, value });
         }
-        &mut self.flows[index]
+    }
+
+    /// Sets or forgets the only figure of a name.
+    pub fn set(&mut self, key: Key, value: Option<f64>) {
+        self.set_at(key, 0, value);
     }
 
     /// Forgets a warm reading.
     pub fn forget_warm(&mut self) {
-        self.warm_kpa = None;
-        self.warm_cold_kpa = None;
-        self.tyre_celsius = None;
-        self.warm_ms = None;
+        for key in [
+            Key::WarmKpa,
+            Key::WarmColdKpa,
+            Key::TyreCelsius,
+            Key::WarmDay,
+        ] {
+            self.set(key, None);
+        }
     }
 
-    /// Whether a warm reading of `taken_ms` still counts at `now_ms`.
-    pub fn warm_counts(taken_ms: u64, now_ms: u64) -> bool {
+    /// Forgets what was timed.
+    pub fn forget_timing(&mut self, which: u8) {
+        for key in [
+            Key::TimedAxle,
+            Key::TimedFromKpa,
+            Key::TimedToKpa,
+            Key::TimedS,
+            Key::TimedStartedDay,
+        ] {
+            self.set_at(key, which, None);
+        }
+    }
+
+    /// Start, end and time of a tyre timed, once all three are there.
+    pub fn timing(&self, which: u8) -> Option<Timing> {
+        Some(Timing {
+            axle: self.count(Key::TimedAxle, which).into(),
+            from: pressure(self.at(Key::TimedFromKpa, which)?),
+            to: pressure(self.at(Key::TimedToKpa, which)?),
+            elapsed: Time::new::<second>(self.at(Key::TimedS, which)?),
+        })
+    }
+
+    /// The walk under way.
+    pub fn walk(&self) -> Option<Walk> {
+        self.get(Key::WalkBack)?;
+        let seconds = |key| self.get(key).unwrap_or(0.0);
+        Some(Walk {
+            back: self.is(Key::WalkBack),
+            tyres_done: self.count(Key::WalkTyres, 0).into(),
+            started_day: self.get(Key::WalkStartedDay),
+            tyre_s: seconds(Key::WalkTyreS),
+            before_s: seconds(Key::WalkBeforeS),
+            rested_s: seconds(Key::WalkRestedS),
+        })
+    }
+
+    /// Keeps a walk, or ends it.
+    pub fn set_walk(&mut self, walk: Option<Walk>) {
+        self.set(Key::WalkBack, walk.map(|w| f64::from(u8::from(w.back))));
+        self.set(Key::WalkTyres, walk.map(|w| w.tyres_done as f64));
+        self.set(Key::WalkStartedDay, walk.and_then(|w| w.started_day));
+        self.set(Key::WalkTyreS, walk.map(|w| w.tyre_s));
+        self.set(Key::WalkBeforeS, walk.map(|w| w.before_s));
+        self.set(Key::WalkRestedS, walk.map(|w| w.rested_s));
+    }
+
+    /// Whether a warm reading still counts at `now_day`.
+    pub fn warm_counts(taken_day: f64, now_day: f64) -> bool {
         // A clock that was set back makes the age unknown.
-        now_ms
-            .checked_sub(taken_ms)
-            .is_some_and(|age| age <= WARM_COUNTS_MINUTES * 60_000)
+        (0.0..=WARM_COUNTS_MINUTES / 1440.0).contains(&(now_day - taken_day))
     }
 
     /// Follows the removal of an axle.
-    pub fn axle_removed(&mut self, index: usize) {
-        let moved = |axle: u8| -> Option<u8> {
-            match usize::from(axle).cmp(&index) {
-                std::cmp::Ordering::Less => Some(axle),
-                std::cmp::Ordering::Equal => None,
-                std::cmp::Ordering::Greater => Some(axle - 1),
-            }
-        };
-        match moved(self.warm_axle) {
-            Some(axle) => self.warm_axle = axle,
-            None => {
-                self.warm_axle = 0;
-                self.forget_warm();
+    pub fn axle_removed(&mut self, removed: usize) {
+        let gone = removed as u8;
+        if self.count(Key::WarmAxle, 0) == gone {
+            self.forget_warm();
+        }
+        for which in [Self::UP, Self::DOWN] {
+            if self.count(Key::TimedAxle, which) == gone {
+                self.forget_timing(which);
             }
         }
-        for timing in [&mut self.pump_timing, &mut self.out_timing] {
-            match moved(timing.axle) {
-                Some(axle) => timing.axle = axle,
-                None => *timing = Timing::default(),
-            }
-        }
-        self.spaces.retain_mut(|space| {
-            let axle = moved(space.axle);
-            space.axle = axle.unwrap_or_default();
-            axle.is_some()
-        });
-        self.readings.retain_mut(|reading| {
-            let axle = moved(reading.axle);
-            reading.axle = axle.unwrap_or_default();
-            axle.is_some()
-        });
+        self.figures
+            .retain(|figure| figure.key != Key::SpaceL || figure.index != gone);
+        self.readings.retain(|reading| reading.axle != gone);
         // Its count of tyres done no longer fits.
-        self.walk = None;
+        self.set_walk(None);
+        self.set(Key::LeakTyre, None);
+        for figure in &mut self.figures {
+            match figure.key {
+                Key::SpaceL if figure.index > gone => figure.index -= 1,
+                Key::WarmAxle | Key::TimedAxle | Key::LeakAxle
+                    if figure.value > f64::from(gone) =>
+                {
+                    figure.value -= 1.0;
+                }
+                Key::WarmAxle | Key::LeakAxle if figure.value == f64::from(gone) => {
+                    figure.value = 0.0;
+                }
+                _ => {}
+            }
+        }
+        for reading in &mut self.readings {
+            if reading.axle > gone {
+                reading.axle -= 1;
+            }
+        }
     }
 
     fn now(&self) -> Result<Surroundings, OutOfRange> {
-        surroundings(self.now_height_m, self.now_celsius)
+        surroundings(self.get(Key::NowHeightM), self.get(Key::NowCelsius))
     }
 
     fn site(&self) -> Result<Site, OutOfRange> {
+        let celsius = self.get(Key::NowCelsius).unwrap_or(USUAL_CELSIUS);
         Ok(Site {
-            height: Height::metres(self.now_height_m.unwrap_or(0.0))?,
-            temperature: AmbientTemperature::celsius(self.now_celsius.unwrap_or(USUAL_CELSIUS))?,
+            height: Height::metres(self.get(Key::NowHeightM).unwrap_or(0.0))?,
+            temperature: AmbientTemperature::celsius(celsius)?,
         })
+    }
+
+    fn warm_cold(&self, sealed: Option<GaugePressure>) -> Option<GaugePressure> {
+        self.get(Key::WarmColdKpa).map(pressure).or(sealed)
     }
 
     /// How warm the tyres' air is by the warm reading; nothing where there is
@@ -473,17 +592,16 @@ impl Air {
     pub fn warm(
         &self,
         sealed: Option<GaugePressure>,
-        step: crate::calc::quantity::GaugeStep,
+        step: GaugeStep,
     ) -> Result<Option<WarmAir>, WarmError> {
         let now = self.now()?;
-        if self.warm_by_temperature {
+        if self.is(Key::WarmByTemperature) {
             return self
-                .tyre_celsius
+                .get(Key::TyreCelsius)
                 .map(|celsius| WarmAir::from_temperature(TyreTemperature::celsius(celsius)?, &now))
                 .transpose();
         }
-        let cold = self.warm_cold_kpa.map(pressure).or(sealed);
-        let (Some(reading), Some(cold)) = (self.warm_kpa, cold) else {
+        let (Some(reading), Some(cold)) = (self.get(Key::WarmKpa), self.warm_cold(sealed)) else {
             return Ok(None);
         };
         let set = self.cold_setting(cold)?;
@@ -493,7 +611,7 @@ impl Air {
     fn cold_setting(&self, pressure: GaugePressure) -> Result<ColdSetting, OutOfRange> {
         Ok(ColdSetting {
             pressure,
-            at: surroundings(self.set_height_m, self.set_celsius)?,
+            at: surroundings(self.get(Key::SetHeightM), self.get(Key::SetCelsius))?,
         })
     }
 
@@ -505,11 +623,13 @@ impl Air {
     pub fn check(
         &self,
         sealed: Option<GaugePressure>,
-        step: crate::calc::quantity::GaugeStep,
+        step: GaugeStep,
     ) -> Result<Option<WarmCheck>, WarmError> {
-        let cold = self.warm_cold_kpa.map(pressure).or(sealed);
-        let (Some(reading), Some(cold), Some(driven)) = (self.warm_kpa, cold, self.driven_min)
-        else {
+        let (Some(reading), Some(cold), Some(driven)) = (
+            self.get(Key::WarmKpa),
+            self.warm_cold(sealed),
+            self.get(Key::DrivenMin),
+        ) else {
             return Ok(None);
         };
         warm_check(
@@ -522,43 +642,47 @@ impl Air {
         .map(Some)
     }
 
-    /// The readings of one tyre, for a line through them.
+    /// The readings of one tyre, for a line through them, their times counted
+    /// from `first_day`.
     ///
     /// # Errors
     /// [`OutOfRange`] for a stored temperature or height.
-    pub fn leak_readings(&self, axle: u8, tyre: u8) -> Result<Vec<LeakReading>, OutOfRange> {
-        let mine = |reading: &&Reading| reading.axle == axle && reading.tyre == tyre;
-        let first = self.first_reading_ms(axle, tyre).unwrap_or_default();
-        self.readings
-            .iter()
-            .filter(mine)
-            .map(|reading| {
-                let ms = reading.at_ms.saturating_sub(first);
-                Ok(LeakReading {
-                    at: Time::new::<second>(ms as f64 / 1000.0),
-                    pressure: pressure(reading.kpa),
-                    resolution: pressure(reading.step_kpa),
-                    temperature: AmbientTemperature::celsius(reading.celsius)?,
-                    temperature_within: TemperatureInterval::new::<kelvin_interval>(
-                        reading.within_kelvin,
-                    ),
-                    height: Height::metres(reading.height_m)?,
-                })
-            })
-            .collect()
+    pub fn leak_readings(
+        &self,
+        axle: u8,
+        tyre: u8,
+        first_day: f64,
+    ) -> Result<Vec<LeakReading>, OutOfRange> {
+        let mut readings = Vec::new();
+        for reading in &self.readings {
+            if reading.axle != axle || reading.tyre != tyre {
+                continue;
+            }
+            readings.push(LeakReading {
+                at: Time::new::<day>(reading.day - first_day),
+                pressure: pressure(reading.kpa),
+                resolution: pressure(reading.step_kpa),
+                temperature: AmbientTemperature::celsius(reading.celsius)?,
+                temperature_within: TemperatureInterval::new::<kelvin_interval>(
+                    reading.within_kelvin,
+                ),
+                height: Height::metres(reading.height_m)?,
+            });
+        }
+        Ok(readings)
     }
 
-    /// The moment from which the times of [`Self::leak_readings`] count.
-    pub fn first_reading_ms(&self, axle: u8, tyre: u8) -> Option<u64> {
+    /// The moment of a tyre's first reading.
+    pub fn first_reading_day(&self, axle: u8, tyre: u8) -> Option<f64> {
         self.readings
             .iter()
             .filter(|reading| reading.axle == axle && reading.tyre == tyre)
-            .map(|reading| reading.at_ms)
-            .min()
+            .map(|reading| reading.day)
+            .reduce(f64::min)
     }
 
     fn duty(&self) -> Result<Option<DutyCycle>, OutOfRange> {
-        match (self.duty_run_min, self.duty_rest_min) {
+        match (self.get(Key::DutyRunMin), self.get(Key::DutyRestMin)) {
             (Some(run), Some(rest)) => {
                 DutyCycle::new(Time::new::<minute>(run), Time::new::<minute>(rest)).map(Some)
             }
@@ -584,13 +708,8 @@ impl Rig {
     /// # Errors
     /// [`NoTime`].
     pub fn air_space(&self, axle: usize) -> Result<Span<Volume>, NoTime> {
-        let typed = self
-            .air
-            .spaces
-            .iter()
-            .find(|space| usize::from(space.axle) == axle);
-        if let Some(space) = typed {
-            let litres = Field::AirSpace.check(space.litres)?;
+        if let Some(litres) = self.air.at(Key::SpaceL, axle as u8) {
+            let litres = Field::AirSpace.check(litres)?;
             let volume = Volume::new::<liter>(litres);
             return Ok(Span {
                 low: volume,
@@ -613,29 +732,36 @@ impl Rig {
 
     fn compressor(&self, end: End, site: Site) -> Result<Compressor, NoTime> {
         let air = &self.air;
-        let (duty, maximum) = (air.duty()?, air.pump_maximum_kpa.map(pressure));
-        let timing = air.pump_timing.whole();
+        let (duty, maximum) = (air.duty()?, air.get(Key::PumpMaximumKpa).map(pressure));
+        let timing = air.timing(Air::UP);
         let share = match (timing, end) {
             (None, End::Slow) => LEAST_OF_PRINTED_FLOW,
             _ => 1.0,
         };
         let mut points = Vec::new();
-        for flow in &air.flows {
-            if let (Some(at), Some(flow)) = (flow.at_kpa, flow.litres_per_min) {
+        for index in 0..Air::MOST_FLOWS {
+            let flow = air.at(Key::FlowLitresPerMin, index);
+            if let (Some(at), Some(flow)) = (air.at(Key::FlowKpa, index), flow) {
                 points.push(FlowPoint {
                     at: pressure(at),
                     flow: VolumeRate::new::<liter_per_minute>(flow * share),
                 });
             }
         }
-        let Some((from, to, elapsed)) = timing else {
+        let Some(Timing {
+            axle,
+            from,
+            to,
+            elapsed,
+        }) = timing
+        else {
             if points.is_empty() {
                 return Err(NoTime::NoCompressor);
             }
             return Ok(Compressor::new(&points, Height::SEA_LEVEL, duty, maximum)?);
         };
         let timed = Fill {
-            space: end.of(self.air_space(air.pump_timing.axle.into())?),
+            space: end.of(self.air_space(axle)?),
             from,
             to,
             air: site.temperature.into(),
@@ -651,11 +777,15 @@ impl Rig {
 
     fn deflator(&self, end: End, site: Site) -> Result<Deflator, NoTime> {
         let air = &self.air;
-        if let Some((from, to, elapsed)) = air.out_timing.whole() {
-            let space = end.of(self.air_space(air.out_timing.axle.into())?);
-            return Ok(Deflator::timed(&Fall { space, from, to }, site, elapsed)?);
+        if let Some(timed) = air.timing(Air::DOWN) {
+            let fall = Fall {
+                space: end.of(self.air_space(timed.axle)?),
+                from: timed.from,
+                to: timed.to,
+            };
+            return Ok(Deflator::timed(&fall, site, timed.elapsed)?);
         }
-        match (air.outflow.at_kpa, air.outflow.litres_per_min) {
+        match (air.get(Key::OutKpa), air.get(Key::OutLitresPerMin)) {
             (Some(at), Some(flow)) => {
                 let flow = VolumeRate::new::<liter_per_minute>(flow);
                 Ok(Deflator::stated(flow, pressure(at), site)?)
@@ -783,7 +913,7 @@ impl Rig {
     }
 
     fn add_change_over(&self, moves: &[Option<Move>], times: &mut Times) {
-        let seconds = self.air.change_over_s.unwrap_or(0.0);
+        let seconds = self.air.get(Key::ChangeOverS).unwrap_or(0.0);
         let Ok(seconds) = Field::ChangeOver.check(seconds) else {
             return;
         };
@@ -823,11 +953,22 @@ mod tests {
 
     fn demo() -> Rig {
         let mut rig = Rig::demo();
-        rig.air.flow(0).at_kpa = Some(0.0);
-        rig.air.flow(0).litres_per_min = Some(160.0);
-        rig.air.flow(1).at_kpa = Some(276.0);
-        rig.air.flow(1).litres_per_min = Some(100.0);
+        for (index, kpa, flow) in [(0, 0.0, 160.0), (1, 276.0, 100.0)] {
+            rig.air.set_at(Key::FlowKpa, index, Some(kpa));
+            rig.air.set_at(Key::FlowLitresPerMin, index, Some(flow));
+        }
         rig
+    }
+
+    /// The front tyre timed from 32 to 50 psi or back.
+    fn timed(rig: &mut Rig, which: u8, seconds: f64) {
+        let mut ends = [220.632, 344.738];
+        if which == Air::DOWN {
+            ends.reverse();
+        }
+        rig.air.set_at(Key::TimedFromKpa, which, Some(ends[0]));
+        rig.air.set_at(Key::TimedToKpa, which, Some(ends[1]));
+        rig.air.set_at(Key::TimedS, which, Some(seconds));
     }
 
     fn moves(rig: &Rig, from: f64, to: f64) -> Vec<Option<Move>> {
@@ -848,53 +989,28 @@ mod tests {
         time.get::<minute>()
     }
 
-    /// Everything set, so that no field is missed on the way out or in.
+    /// A moment to a tenth of a millisecond, a walk under way, a reading.
     #[test]
     fn what_the_air_view_keeps_comes_back_from_its_record() {
         let mut rig = demo();
+        timed(&mut rig, Air::DOWN, 75.25);
         let air = &mut rig.air;
-        let some = Some(1.5);
-        (air.set_height_m, air.set_celsius) = (some, some);
-        (air.now_height_m, air.now_celsius) = (some, some);
-        (air.warm_axle, air.warm_by_temperature) = (2, true);
-        (air.warm_kpa, air.warm_cold_kpa, air.tyre_celsius) = (some, some, some);
-        (air.warm_ms, air.driven_min) = (Some(1_795_600_000_123), some);
         (air.from, air.to) = (Surface::Gravel, Surface::Sand);
-        (air.duty_run_min, air.duty_rest_min) = (some, some);
-        (air.pump_maximum_kpa, air.change_over_s) = (some, some);
-        air.pump_timing = Timing {
-            axle: 1,
-            from_kpa: some,
-            to_kpa: some,
-            seconds: some,
-            started_ms: Some(1_795_600_000_456),
-        };
-        air.out_timing = air.pump_timing;
-        air.outflow = air.flows[0];
-        air.spaces.push(Space {
-            axle: 1,
-            litres: 80.5,
-        });
-        air.walk = Some(Walk {
-            from: Surface::Mud,
-            to: Surface::Rock,
+        air.set(Key::WarmDay, Some(20_782.123_456_789));
+        air.set_at(Key::SpaceL, 2, Some(80.5));
+        let walk = Walk {
+            back: true,
             tyres_done: 3,
-            started_ms: Some(1),
-            tyre_ms: 2,
-            walk_ms: 3,
-            rested_ms: 4,
-        });
-        air.done.push(Done {
-            at_ms: 1_795_600_000_789,
-            from: Surface::Sealed,
-            to: Surface::Bogged,
-            tyres: 8,
-            air_ms: 60_000,
-        });
+            started_day: Some(20_782.5),
+            tyre_s: 2.5,
+            before_s: 30.25,
+            rested_s: 4.0,
+        };
+        air.set_walk(Some(walk));
         air.readings.push(Reading {
             axle: 1,
             tyre: 3,
-            at_ms: 1_795_600_000_999,
+            day: 20_782.25,
             kpa: 344.737_864_7,
             step_kpa: 6.9,
             celsius: -3.5,
@@ -903,6 +1019,7 @@ mod tests {
         });
         let back = record::read(&record::write(&rig)).expect("a rig");
         assert_eq!(back.air, rig.air);
+        assert_eq!(back.air.walk(), Some(walk));
     }
 
     #[test]
@@ -915,27 +1032,18 @@ mod tests {
         assert!(((tyre.high / tyre.low).value - 2.0 * 0.85 / 0.6).abs() < 1e-9);
         assert!(printed.total.is_some());
 
-        rig.air.pump_timing = Timing {
-            axle: 0,
-            from_kpa: Some(220.632),
-            to_kpa: Some(344.738),
-            seconds: Some(100.0),
-            started_ms: None,
-        };
-        let timed = rig.times(&up);
-        let tyre = timed.axles[2].unwrap().tyre;
+        timed(&mut rig, Air::UP, 100.0);
+        let times = rig.times(&up);
+        let tyre = times.axles[2].unwrap().tyre;
         assert!((tyre.low / tyre.high).value > 1.0 - 1e-9);
         assert!((tyre.low.get::<second>() - 100.0).abs() < 0.01);
         // Eight tyres, none before the first valve.
-        let air = timed.total.unwrap().low;
-        rig.air.change_over_s = Some(30.0);
+        let air = times.total.unwrap().low;
+        rig.air.set(Key::ChangeOverS, Some(30.0));
         let walked = rig.times(&up).total.unwrap().low;
         assert!((minutes(walked - air) - 3.5).abs() < 1e-9);
         // A typed space stands on one side only: the doubt is back.
-        rig.air.spaces.push(Space {
-            axle: 1,
-            litres: 70.0,
-        });
+        rig.air.set_at(Key::SpaceL, 1, Some(70.0));
         let tyre = rig.times(&up).axles[1].unwrap().tyre;
         assert!((tyre.high / tyre.low).value > 1.0);
     }
@@ -945,7 +1053,8 @@ mod tests {
         let mut rig = demo();
         let up = moves(&rig, 32.0, 50.0);
         let without = rig.times(&up).total.unwrap();
-        (rig.air.duty_run_min, rig.air.duty_rest_min) = (Some(10.0), Some(20.0));
+        rig.air.set(Key::DutyRunMin, Some(10.0));
+        rig.air.set(Key::DutyRestMin, Some(20.0));
         let times = rig.times(&up);
         let rests = (minutes(without.high) / 10.0).ceil() - 1.0;
         assert!((minutes(times.pauses.high) - 20.0 * rests).abs() < 1e-9);
@@ -973,41 +1082,109 @@ mod tests {
     #[test]
     fn letting_down_is_timed_like_pumping_up() {
         let mut rig = Rig::demo();
-        rig.air.out_timing = Timing {
-            axle: 0,
-            from_kpa: Some(344.738),
-            to_kpa: Some(220.632),
-            seconds: Some(60.0),
-            started_ms: None,
-        };
+        timed(&mut rig, Air::DOWN, 60.0);
         let times = rig.times(&moves(&rig, 50.0, 32.0));
         let tyre = times.axles[1].unwrap().tyre;
         assert!((tyre.high.get::<second>() - 60.0).abs() < 0.01);
         assert!((minutes(times.total.unwrap().low) - 8.0).abs() < 0.01);
     }
 
+    /// A damaged record may hold anything that JSON has.
+    #[test]
+    fn stored_figures_are_checked_on_their_way_in() {
+        for value in [-1e300, -1.0, 0.0, 1e12, 1e300] {
+            let mut rig = demo();
+            let keys = [
+                Key::NowHeightM,
+                Key::NowCelsius,
+                Key::SetHeightM,
+                Key::SetCelsius,
+                Key::WarmKpa,
+                Key::WarmColdKpa,
+                Key::TyreCelsius,
+                Key::WarmAxle,
+                Key::TimedAxle,
+                Key::TimedS,
+                Key::TimedFromKpa,
+                Key::TimedToKpa,
+                Key::DutyRunMin,
+                Key::DutyRestMin,
+                Key::ChangeOverS,
+                Key::SpaceL,
+                Key::FlowLitresPerMin,
+                Key::OutKpa,
+                Key::OutLitresPerMin,
+                Key::WalkBack,
+                Key::WalkTyres,
+            ];
+            for key in keys {
+                let before = rig.air.clone();
+                rig.air.set(key, Some(value));
+                for (from, to) in [(32.0, 50.0), (50.0, 32.0)] {
+                    let times = rig.times(&moves(&rig, from, to));
+                    if let Some(total) = times.total {
+                        let seconds = total.high.get::<second>();
+                        assert!(seconds.is_finite() && seconds >= 0.0, "{key:?} {value}");
+                    }
+                }
+                let cold = Some(pressure(350.0));
+                let _ = rig.air.warm(cold, GaugeStep::one_psi());
+                let _ = rig.air.walk();
+                rig.air = before;
+            }
+        }
+    }
+
     #[test]
     fn what_belongs_to_an_axle_goes_with_it() {
-        let mut air = Air {
-            warm_axle: 2,
-            warm_kpa: Some(380.0),
-            ..Air::default()
-        };
-        let space = |axle| Space { axle, litres: 80.0 };
-        air.spaces = vec![space(0), space(1), space(2)];
+        let mut air = Air::default();
+        air.set(Key::WarmAxle, Some(2.0));
+        air.set(Key::WarmKpa, Some(380.0));
+        for axle in 0..3 {
+            air.set_at(Key::SpaceL, axle, Some(f64::from(axle) + 80.0));
+        }
         air.axle_removed(1);
-        assert_eq!(air.warm_axle, 1);
-        assert_eq!(air.spaces, [space(0), space(1)]);
+        assert_eq!(air.count(Key::WarmAxle, 0), 1);
+        assert_eq!(air.at(Key::SpaceL, 1), Some(82.0));
+        assert_eq!(air.at(Key::SpaceL, 2), None);
         air.axle_removed(1);
-        assert_eq!(air.warm_kpa, None);
+        assert_eq!(air.get(Key::WarmKpa), None);
+        assert_eq!(air.count(Key::WarmAxle, 0), 0);
+    }
+
+    #[test]
+    fn the_stopwatch_of_a_walk_counts_only_while_air_moves() {
+        let at = |seconds: f64| 20_000.0 + seconds / 86_400.0;
+        let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-3, "{a} {b}");
+        let mut walk = Walk::new(false);
+        walk.toggle(at(1.0));
+        near(walk.tyre_s(at(4.0)), 3.0);
+        // A clock set back takes nothing away.
+        near(walk.tyre_s(at(0.5)), 0.0);
+        walk.toggle(at(5.0));
+        walk.toggle(at(9.0));
+        near(walk.tyre_s(at(10.0)), 5.0);
+        walk.next(at(11.0));
+        assert_eq!(walk.tyres_done, 1);
+        near(walk.tyre_s(at(20.0)), 0.0);
+        near(walk.air_s(at(20.0)), 6.0);
+        walk.toggle(at(20.0));
+        walk.rested(at(22.0));
+        assert_eq!(walk.started_day, None);
+        near(walk.since_rest_s(at(30.0)), 0.0);
+        walk.back(at(30.0));
+        assert_eq!(walk.tyres_done, 0);
+        near(walk.air_s(at(30.0)), 8.0);
+        walk.back(at(30.0));
+        assert_eq!(walk.tyres_done, 0);
     }
 
     #[test]
     fn a_warm_reading_counts_for_a_while_and_not_before_it_was_taken() {
-        let hour = 3_600_000;
-        assert!(Air::warm_counts(hour, hour));
-        assert!(Air::warm_counts(hour, hour + hour / 2));
-        assert!(!Air::warm_counts(hour, hour + hour / 2 + 1));
-        assert!(!Air::warm_counts(hour, hour - 1));
+        let minutes = |minutes: f64| 20_000.0 + minutes / 1440.0;
+        assert!(Air::warm_counts(minutes(0.0), minutes(0.0)));
+        assert!(Air::warm_counts(minutes(0.0), minutes(29.9)));
+        assert!(!Air::warm_counts(minutes(0.0), minutes(30.1)));
+        assert!(!Air::warm_counts(minutes(0.0), minutes(-0.1)));
     }
 }

@@ -99,7 +99,12 @@ impl Node for Element {
 
 /// A part of the page that follows what `view` reads.
 pub fn live<T: Node>(view: impl Fn() -> T + Send + 'static) -> AnyView {
-    let view: Box<dyn Fn() -> AnyView + Send> = Box::new(move || view().node());
+    boxed_live(Box::new(move || view().node()))
+}
+
+/// Not within [`live`]: a closure in there would be of a type of its own for
+/// every use, and bring Leptos' code for it along each time.
+fn boxed_live(view: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
     (move || view()).into_any()
 }
 

@@ -3,7 +3,7 @@
 use super::element::{Element, Node, element, live};
 use super::state::{Outcome, State};
 use super::widgets::{button, choice, link, paragraph};
-use super::{chart, format, words};
+use super::{air, chart, format, words};
 use crate::calc::pressure::{Answer, Decided, SpeedLimit};
 use crate::calc::surface::Surface;
 use crate::calc::tyre::designation::DesignationError;
@@ -45,6 +45,7 @@ pub fn view(state: State) -> AnyView {
     vec![
         live(move || state.rig(|rig| rig.demo).then(|| demo_notice(state))),
         surfaces.node(),
+        air::now::panel(state),
         answers.node(),
         live(move || cautions(state)),
         element("p")
@@ -76,7 +77,7 @@ fn demo_notice(state: State) -> Element {
 }
 
 /// The least of the axles' speed limits: the rig drives at one speed.
-fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
+pub(super) fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
     let limits = outcomes.iter().filter_map(|o| match &o.result {
         Some(Ok((_, answer))) => Some(answer.speed),
         _ => None,

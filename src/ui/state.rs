@@ -2,7 +2,7 @@
 
 use super::words;
 use crate::calc::pressure::Answer;
-use crate::rig::{Problem, Rig, Understood};
+use crate::rig::{Problem, Rig, Surface, Understood};
 use crate::store::{Garage, Memory, RigId, Shelf, Trouble, browser::Local};
 use leptos::prelude::*;
 
@@ -80,7 +80,8 @@ impl State {
 
     /// Reads the current rig; what calls this runs again when it changes.
     pub fn rig<T>(self, read: impl FnOnce(&Rig) -> T) -> T {
-        self.garage.with(|garage| read(garage.current()))
+        self.garage.track();
+        self.rig_now(read)
     }
 
     /// Reads the current rig once.
@@ -88,14 +89,33 @@ impl State {
         self.garage.with_untracked(|garage| read(garage.current()))
     }
 
+    /// What is known of each axle's pressure on any surface.
+    pub fn outcomes_on(self, surface: Surface) -> Vec<Outcome> {
+        self.rig(|rig| {
+            let there = Rig {
+                surface,
+                ..rig.clone()
+            };
+            self.drafts.with(|drafts| outcomes(&there, drafts))
+        })
+    }
+
     /// Changes the current rig and keeps it.
     pub fn change(self, change: impl FnOnce(&mut Rig)) {
-        self.act(|garage, shelf| garage.change(shelf, change));
+        let mut change = Some(change);
+        self.act(&mut |garage, shelf| match change.take() {
+            Some(change) => garage.change(shelf, change),
+            None => Ok(()),
+        });
     }
 
     /// Changes what makes the fields anew: unusable texts go with them.
     pub fn reshape(self, act: impl FnOnce(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
-        self.act(act);
+        let mut act = Some(act);
+        self.act(&mut |garage, shelf| match act.take() {
+            Some(act) => act(garage, shelf),
+            None => Ok(()),
+        });
         self.drafts.update(Vec::clear);
         self.shape.update(|shape| *shape += 1);
     }
@@ -117,7 +137,8 @@ impl State {
         }
     }
 
-    fn act(self, act: impl FnOnce(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
+    /// Not generic: the page acts in dozens of places.
+    fn act(self, act: &mut dyn FnMut(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
         let mut result = Ok(());
         self.shelf.with_value(|shelf| {
             self.garage

@@ -14,6 +14,7 @@ use crate::calc::quantity::{
     GaugePressure, Span, TemperatureInterval, Time, day, kelvin, kelvin_interval, kilopascal, psi,
     second,
 };
+use crate::calc::sort_by_number;
 
 /// One cold reading.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -230,7 +231,7 @@ impl LeakLine {
                 weigh(r, reference).map_err(|error| LeakError::OutOfRange { reading, error })
             })
             .collect::<Result<Vec<_>, _>>()?;
-        weighed.sort_by(|a, b| a.seconds.total_cmp(&b.seconds));
+        sort_by_number(&mut weighed, |w| w.seconds);
         let [first, .., last] = weighed.as_slice() else {
             return Err(LeakError::TooFew {
                 given: readings.len(),

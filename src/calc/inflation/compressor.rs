@@ -7,6 +7,7 @@ use crate::calc::quantity::{
     GaugePressure, Time, Volume, VolumeRate, cubic_meter, kilopascal, liter_per_minute, minute,
     second,
 };
+use crate::calc::sort_by_number;
 
 /// Free air that a compressor takes in while it pumps against a pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -206,10 +207,7 @@ impl Compressor {
             Field::PumpMaximum.check_pressure(maximum)?;
         }
         let mut points = points.to_vec();
-        points.sort_by(|a, b| {
-            a.at.get::<kilopascal>()
-                .total_cmp(&b.at.get::<kilopascal>())
-        });
+        sort_by_number(&mut points, |point| point.at.get::<kilopascal>());
         for (low, high) in points.iter().zip(points.iter().skip(1)) {
             if (high.at - low.at).get::<kilopascal>() < LEAST_APART_KILOPASCAL {
                 return Err(InflationError::PointsTooClose);
