@@ -28,10 +28,10 @@ SHELL := bash
 # Suites share cargo's lock and the machine's two or four cores.
 .NOTPARALLEL:
 
-SUITES := fmt-check clippy clippy-wasm test-native docs test-browser size e2e
+SUITES := fmt-check clippy clippy-wasm test-native published-air docs test-browser size e2e
 SOURCES := $(shell find src style -type f) index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
-.PHONY: serve test build setup setup-rust setup-node setup-tools setup-chromium clean $(SUITES)
+.PHONY: serve test build setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
 
 serve: dist/sw.js
 	@exec node site.mjs serve dist $(PORT)
@@ -60,6 +60,10 @@ clippy-wasm: setup-rust
 test-native: setup-rust
 	cargo test --locked -- --show-output
 
+# The gas law against real air, the atmosphere against another writing of it.
+published-air: setup-rust setup-python
+	.tools/venv/bin/python tests/published/air_against_coolprop.py
+
 # Once more for the browser's target, which alone has the page's modules.
 docs: setup-rust
 	RUSTDOCFLAGS='-D warnings' cargo doc --locked --no-deps
@@ -87,7 +91,7 @@ dist/sw.js: $(SOURCES) | setup-rust setup-node setup-tools
 	cargo fetch --locked
 	trunk build --release --offline --locked
 
-setup: setup-rust setup-node setup-tools setup-chromium
+setup: setup-rust setup-node setup-tools setup-chromium setup-python
 
 setup-rust:
 	@command -v cargo rustup > /dev/null || { echo 'Rust is missing: install it with rustup.'; exit 1; }
@@ -113,6 +117,16 @@ setup-chromium:
 	  sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	  $$sudo apt-get update && DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y --no-install-recommends chromium chromium-driver; \
 	fi
+
+# Libraries that figures are compared with, for tests alone.
+setup-python: .tools/venv/stamp
+
+.tools/venv/stamp: tests/published/requirements.txt
+	@command -v python3 > /dev/null || { echo 'Python 3 is missing: install it with its venv module.'; exit 1; }
+	rm -rf .tools/venv
+	python3 -m venv .tools/venv
+	.tools/venv/bin/pip install --quiet --disable-pip-version-check --requirement $<
+	@touch $@
 
 clean:
 	rm -rf dist target

@@ -42,11 +42,13 @@ pub fn view(state: State) -> AnyView {
         .attr("aria-labelledby", "answers-heading")
         .live(move || heading(state))
         .child(axles);
+    let (warm, warm_key) = air::now::panel(state);
     vec![
         live(move || state.rig(|rig| rig.demo).then(|| demo_notice(state))),
         surfaces.node(),
-        air::now::panel(state),
+        warm,
         answers.node(),
+        warm_key,
         live(move || cautions(state)),
         element("p")
             .class("unseen")

@@ -4,7 +4,7 @@ use super::super::element::{Element, Node, element};
 use super::super::format;
 use super::super::state::State;
 use super::super::widgets::{button, buttons, choice, paragraph, tick};
-use super::{axle_choice, clock, drawing, fold, number, part, surroundings_now, unusable, words};
+use super::{axle_choice, clock, closed, drawing, fold, number, unusable, words};
 use crate::calc::air::TyreAir;
 use crate::calc::air::leak::{HORIZON_DAYS, LeakLine, LeakReading, Reaches};
 use crate::calc::limits::Field;
@@ -27,7 +27,7 @@ pub fn view(state: State) -> AnyView {
     });
     let axle = Memo::new(move |_| tyre.get().0);
     let kept = RwSignal::new(0_u32);
-    part("leak-heading", "Slow leaks")
+    closed("Slow leaks")
         .child(paragraph(
             "hint",
             "Cold readings of one tyre, some weeks apart, without pumping in between.",
@@ -87,11 +87,10 @@ fn entry(state: State) -> Vec<Element> {
             state,
             "leak-reading",
             "Cold reading now",
-            "Before driving, out of the sun.",
+            "Before driving, out of the sun, the air around entered above.",
             Field::TyreReading,
             Key::LeakKpa,
         ),
-        surroundings_now(state),
         tick(
             "The temperature is a guess",
             move || state.rig(|rig| rig.air.is(Key::CelsiusGuessed)),
@@ -130,7 +129,7 @@ fn reading(state: State) -> Result<Reading, &'static str> {
                 .unwrap_or_else(|| rig.unit.step().size().get::<kilopascal>()),
             celsius: air
                 .get(Key::NowCelsius)
-                .ok_or("Enter the temperature of the air around: 3 °C are 1 %.")?,
+                .ok_or("Enter the air around under Here and now: 3 °C make 1 %.")?,
             within_kelvin: if air.is(Key::CelsiusGuessed) {
                 GUESSED_WITHIN
             } else {

@@ -27,16 +27,18 @@ mod browser {
     use super::super::element::{Element, Node, element, live};
     use super::super::state::State;
     use super::super::widgets::{NumberField, Slot, choice};
-    use super::super::words;
+    use super::super::{format, words};
     use super::{clock, leak, now, tools, trip, walk};
     use crate::calc::limits::Field;
+    use crate::calc::quantity::GaugePressure;
+    use crate::rig::PressureUnit;
     use crate::rig::air::Key;
     use leptos::prelude::*;
 
     /// The view.
     pub fn view(state: State) -> AnyView {
         let clock = clock::every(1);
-        let warm = Memo::new(move |_| now::read(state, clock.get()));
+        let warm = Memo::new(move |_| now::read(state, clock));
         let walking = Memo::new(move |_| state.rig(|rig| rig.air.walk().is_some()));
         let held = super::awake::keep(move || walking.get());
         live(move || {
@@ -47,6 +49,7 @@ mod browser {
                 vec![
                     trip::view(state, warm),
                     tools::view(state, clock),
+                    here(state),
                     now::check(state, clock),
                     leak::view(state),
                 ]
@@ -147,11 +150,54 @@ mod browser {
             .child(heading(id, title))
     }
 
-    /// A part of the view that opens at a tap.
+    /// A part of the view with a heading, closed until tapped.
+    pub fn closed(title: &'static str) -> Element {
+        element("details")
+            .class("card")
+            .child(element("summary").child(element("h2").child(title)))
+    }
+
+    /// A smaller part that opens at a tap.
     pub fn fold(title: &'static str) -> Element {
         element("details")
             .class("fold")
             .child(element("summary").child(title))
+    }
+
+    /// A row with an axle's name, a pressure and what stands below its name.
+    pub fn row(
+        heading: &'static str,
+        name: &'static str,
+        tyres: u8,
+        figure: Option<(PressureUnit, GaugePressure, &'static str)>,
+        basis: String,
+    ) -> Element {
+        let title = element(heading).child(name).child(" ").child(
+            element("span")
+                .class("tyres")
+                .child((tyres > 0).then(|| words::tyres(tyres))),
+        );
+        let number = element("span").class("figure");
+        let number = match figure {
+            None => number.child("No figure"),
+            Some((unit, pressure, mark)) => number
+                .child(
+                    element("span")
+                        .class("number")
+                        .child(format::pressure_number(unit, pressure)),
+                )
+                .child(" ")
+                .child(
+                    element("span")
+                        .class("unit")
+                        .child(format!("{}{mark}", format::unit_mark(unit))),
+                ),
+        };
+        element("div")
+            .class("row")
+            .child(title)
+            .child(number)
+            .child(element("span").class("basis").child(basis))
     }
 
     /// Two fields side by side.
@@ -159,7 +205,14 @@ mod browser {
         element("div").class("pair").child(left).child(right)
     }
 
-    /// Height and temperature now, which several parts ask for.
+    /// Height and temperature now, on which all other parts hang.
+    fn here(state: State) -> AnyView {
+        part("here-heading", "Here and now")
+            .child(surroundings_now(state))
+            .node()
+    }
+
+    /// The fields of height and temperature now.
     pub fn surroundings_now(state: State) -> Element {
         pair(
             number(
@@ -183,5 +236,6 @@ mod browser {
 }
 #[cfg(target_arch = "wasm32")]
 use browser::{
-    axle_choice, fold, heading, number, number_at, pair, part, surroundings_now, unusable,
+    axle_choice, closed, fold, heading, number, number_at, pair, part, row, surroundings_now,
+    unusable,
 };

@@ -6,7 +6,8 @@ use super::super::state::{Outcome, State};
 use super::super::widgets::{button, buttons, choice, paragraph};
 use super::super::{format, words as shared};
 use super::{
-    axle_choice, clock, fold, heading, number, pair, part, surroundings_now, unusable, words,
+    axle_choice, clock, closed, fold, heading, number, pair, row as row_of, surroundings_now,
+    unusable, words,
 };
 use crate::calc::air::warm::{Basis, MeasuredOn, Road, WarmAir};
 use crate::calc::limits::Field;
@@ -15,6 +16,8 @@ use crate::decimal;
 use crate::rig::air::{Air, Key, WARM_COUNTS_MINUTES, seconds_since};
 use crate::rig::{PressureUnit, Surface};
 use leptos::prelude::*;
+use leptos::wasm_bindgen::JsCast;
+use leptos::web_sys::HtmlElement;
 
 /// What is known of how warm the tyres are.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,8 +50,11 @@ fn sealed(state: State, axle: usize) -> Option<GaugePressure> {
     }
 }
 
-/// What is known at `now_day`.
-pub fn read(state: State, now_day: f64) -> Now {
+/// What is known now; what calls this runs again with the clock.
+pub fn read(state: State, clock: RwSignal<f64>) -> Now {
+    clock.track();
+    // Its last tick may be older than the reading.
+    let now_day = clock::now_day();
     let (air, unit) = state.rig(|rig| (rig.air.clone(), rig.unit));
     let axle = usize::from(air.count(Key::WarmAxle, 0));
     let Some(taken_day) = air.get(Key::WarmDay) else {
@@ -76,28 +82,45 @@ pub fn target(air: &WarmAir, cold: GaugePressure, unit: PressureUnit) -> GaugePr
     air.to_now(cold).round_up(unit.step())
 }
 
-/// The panel on the pressures view.
-pub fn panel(state: State) -> AnyView {
+const PANEL: &str = "now";
+
+/// The panel on the pressures view, and the key that opens it, which stands
+/// further down.
+pub fn panel(state: State) -> (AnyView, AnyView) {
     let clock = clock::every(5);
     let open = RwSignal::new(false);
-    let now = Memo::new(move |_| read(state, clock.get()));
+    let now = Memo::new(move |_| read(state, clock));
     let idle = Memo::new(move |_| !open.get() && now.with(|now| *now == Now::Unknown));
-    element("section")
+    let panel = element("section")
+        .attr("id", PANEL)
+        .attr("tabindex", "-1")
         .attr("aria-label", "As read now")
-        .attr_live("class", move || {
-            Some(if idle.get() { "now idle" } else { "now" }.to_owned())
-        })
-        .live(move || idle.get().then(|| open_button(open)))
+        .attr_live("hidden", move || idle.get().then(String::new))
+        .class("now")
         .live(move || {
             state.shape.track();
             open.get().then(|| form(state, open))
         })
-        .live(move || (!open.get()).then(|| result(state, clock, now, open)))
-        .node()
+        .live(move || (!open.get()).then(|| result(state, clock, now, open)));
+    let key = live(move || {
+        idle.get().then(|| {
+            buttons().child(button("Tyres warm? Read as now", move || {
+                open.set(true);
+                to_panel();
+            }))
+        })
+    });
+    (panel.node(), key)
 }
 
-fn open_button(open: RwSignal<bool>) -> Element {
-    button("Tyres warm? Read as now", move || open.set(true))
+/// Brings the panel into view once it is drawn.
+fn to_panel() {
+    request_animation_frame(|| {
+        let panel = document().get_element_by_id(PANEL);
+        if let Some(panel) = panel.and_then(|panel| panel.dyn_into::<HtmlElement>().ok()) {
+            let _ = panel.focus();
+        }
+    });
 }
 
 fn reading_fields(state: State) -> Element {
@@ -105,7 +128,7 @@ fn reading_fields(state: State) -> Element {
         number(
             state,
             "now-reading",
-            "It reads now",
+            "Reads now",
             "",
             Field::TyreReading,
             Key::WarmKpa,
@@ -113,7 +136,7 @@ fn reading_fields(state: State) -> Element {
         number(
             state,
             "now-cold",
-            "It was cold",
+            "Was cold",
             "Blank: its sealed-road figure.",
             Field::ColdPressure,
             Key::WarmColdKpa,
@@ -192,7 +215,13 @@ fn form(state: State, open: RwSignal<bool>) -> Element {
         })
         .child(
             buttons()
-                .child(button("Show figures", move || open.set(false)).class("primary"))
+                .child(
+                    button("Show figures", move || {
+                        open.set(false);
+                        to_panel();
+                    })
+                    .class("primary"),
+                )
                 .child(button("Forget", move || forget(state, open))),
         )
 }
@@ -270,7 +299,7 @@ fn taken(state: State, taken_day: f64, axle: usize, now_day: f64) -> Element {
         };
         let minutes = decimal::fixed((seconds_since(taken_day, now_day) / 60.0).floor(), 0);
         format!(
-            "{name} {what}. Read at {}, {minutes} min ago; counts for {}.",
+            "{name} {what}. Read at {}, {minutes} min ago; counts {} min.",
             clock::time_of_day(taken_day),
             decimal::fixed(WARM_COUNTS_MINUTES, 0)
         )
@@ -292,6 +321,16 @@ fn rows(state: State, air: &WarmAir, measured: usize) -> Vec<Element> {
         .map(|(index, outcome)| row(unit, air, road, index == measured, outcome))
         .fold(element("ul").class("axles"), Element::child);
     let mut parts = vec![list];
+    if outcomes.len() > 1 {
+        let name = outcomes.get(measured).map_or("", |outcome| outcome.name);
+        parts.push(paragraph(
+            "hint",
+            format!(
+                "{name} was read; other axles may be warmer or cooler. Read one tyre of each to be \
+                 sure."
+            ),
+        ));
+    }
     if road == Road::Sealed {
         parts.push(paragraph(
             "warning",
@@ -316,12 +355,6 @@ fn row(
     measured: bool,
     outcome: &Outcome,
 ) -> Element {
-    let title = element("h3").child(outcome.name).child(" ").child(
-        element("span")
-            .class("tyres")
-            .child(shared::tyres(outcome.tyres)),
-    );
-    let row = element("div").class("row").child(title);
     let on = if measured {
         MeasuredOn::ThisAxle
     } else {
@@ -331,36 +364,20 @@ fn row(
         Some(Ok((_, answer))) => air.target(answer.recommended, road, on).ok(),
         _ => None,
     };
+    let line = |figure, basis| row_of("h3", outcome.name, outcome.tyres, figure, basis);
     let Some(read) = read else {
         return element("li")
             .class("axle none")
-            .child(row.child(element("span").class("figure").child("No figure")));
+            .child(line(None, String::new()));
     };
     let mut basis = format!("cold {}", format::pressure(unit, read.cold));
     if let Some(within) = read.within {
         basis += &format!(" · within {}", format::pressure(unit, within));
     }
-    if !measured {
-        basis += " · by another axle's warmth";
-    }
     let now = read.now.round_up(unit.step());
-    let figure = element("span")
-        .class("figure")
-        .child(
-            element("span")
-                .class("number")
-                .child(format::pressure_number(unit, now)),
-        )
-        .child(" ")
-        .child(
-            element("span")
-                .class("unit")
-                .child(format!("{} warm", format::unit_mark(unit))),
-        );
-    element("li").class("axle warm").child(
-        row.child(figure)
-            .child(element("span").class("basis").child(basis)),
-    )
+    element("li")
+        .class("axle warm")
+        .child(line(Some((unit, now, " warm")), basis))
 }
 
 /// What the rise of the tyre read warm says.
@@ -397,7 +414,7 @@ pub fn check(state: State, clock: RwSignal<f64>) -> AnyView {
         }
         said(state)
     };
-    part("check-heading", "Warm check")
+    closed("Warm check")
         .child(paragraph(
             "hint",
             "After an hour's drive, stop and read one tyre at once.",
@@ -418,11 +435,7 @@ pub fn check(state: State, clock: RwSignal<f64>) -> AnyView {
             Field::TimeDriven,
             Key::DrivenMin,
         ))
-        .child(
-            fold("Height and air temperature")
-                .child(surroundings_now(state))
-                .child(setting_fields(state)),
-        )
+        .child(fold("Where it was set").child(setting_fields(state)))
         .child(
             buttons().child(
                 button("Check the rise", move || {

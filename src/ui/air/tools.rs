@@ -4,16 +4,14 @@ use super::super::element::{Element, Node, element, live};
 use super::super::state::State;
 use super::super::widgets::{button, buttons, paragraph};
 use super::super::words as shared;
-use super::{
-    axle_choice, clock, fold, number, number_at, pair, part, surroundings_now, unusable, words,
-};
+use super::{axle_choice, clock, closed, fold, number, number_at, pair, unusable, words};
 use crate::calc::limits::Field;
 use crate::rig::air::{Air, Key, seconds_since};
 use leptos::prelude::*;
 
 /// What the minutes follow from.
 pub fn view(state: State, clock: RwSignal<f64>) -> AnyView {
-    part("tools-heading", "What the minutes follow from")
+    closed("Compressor, deflator, air space")
         .child(paragraph(
             "hint",
             "Ranges stand until you time a tyre: air space is estimated, and pumps give from half \
@@ -24,7 +22,6 @@ pub fn view(state: State, clock: RwSignal<f64>) -> AnyView {
         .child(fold("Time one tyre pumped up").child(timing(state, clock, "pump", Air::UP)))
         .child(fold("Time one tyre let down").child(timing(state, clock, "out", Air::DOWN)))
         .child(spaces(state))
-        .child(fold("Height and air temperature").child(surroundings_now(state)))
         .node()
 }
 
@@ -48,7 +45,7 @@ fn compressor(state: State) -> Element {
             number_at(
                 state,
                 format!("pump-at-{index}"),
-                "at",
+                "At",
                 hints[1],
                 Field::TyreReading,
                 Key::FlowKpa,
@@ -107,7 +104,7 @@ fn deflator(state: State) -> Element {
                 Field::FreeAirFlow,
                 Key::OutLitresPerMin,
             ),
-            number(state, "out-at", "at", "", Field::LetDownTo, Key::OutKpa),
+            number(state, "out-at", "At", "", Field::LetDownTo, Key::OutKpa),
         ))
         .child(paragraph("hint", "Or time one tyre, which is better."))
 }

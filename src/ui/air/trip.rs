@@ -5,7 +5,7 @@ use super::super::state::{Outcome, State};
 use super::super::widgets::{button, buttons, paragraph};
 use super::super::{format, words as shared};
 use super::now::{self, Now};
-use super::{clock, part, unusable, words};
+use super::{clock, part, row as row_of, unusable, words};
 use crate::calc::pressure::SpeedLimit;
 use crate::calc::quantity::GaugePressure;
 use crate::calc::surface;
@@ -172,6 +172,7 @@ fn way(state: State, back: bool, now: &Now) -> Element {
     element("div")
         .class("way")
         .child(title)
+        .child(paragraph("cold", "Cold figures."))
         .child(rows)
         .child(times(unit, &leg, usable))
         .child(warnings(unit, &leg, to))
@@ -179,12 +180,7 @@ fn way(state: State, back: bool, now: &Now) -> Element {
 }
 
 fn row(unit: PressureUnit, leg: &Leg, index: usize, outcome: &Outcome, usable: bool) -> Element {
-    let title = element("h4").child(outcome.name).child(" ").child(
-        element("span")
-            .class("tyres")
-            .child(shared::tyres(outcome.tyres)),
-    );
-    let row = element("div").class("row").child(title);
+    let line = |figure, basis| row_of("h4", outcome.name, outcome.tyres, figure, basis);
     let moves = (
         leg.cold.get(index).copied().flatten(),
         leg.moves.get(index).copied().flatten(),
@@ -196,7 +192,7 @@ fn row(unit: PressureUnit, leg: &Leg, index: usize, outcome: &Outcome, usable: b
         };
         return element("li")
             .class("axle none")
-            .child(row.child(element("span").class("figure").child("No figure")))
+            .child(line(None, String::new()))
             .child(paragraph("warning", why));
     };
     let mut basis = match leg.times.axles.get(index) {
@@ -209,25 +205,11 @@ fn row(unit: PressureUnit, leg: &Leg, index: usize, outcome: &Outcome, usable: b
         _ => words::verb(&cold).to_owned(),
     };
     if leg.warm {
-        basis += &format!(" · now {} warm", format::pressure(unit, a.to));
+        basis += &format!(" · {} now, warm", format::pressure(unit, a.to));
     }
-    let figure = element("span")
-        .class("figure")
-        .child(
-            element("span")
-                .class("number")
-                .child(format::pressure_number(unit, cold.to)),
-        )
-        .child(" ")
-        .child(
-            element("span")
-                .class("unit")
-                .child(format!("{} cold", format::unit_mark(unit))),
-        );
-    element("li").class("axle").child(
-        row.child(figure)
-            .child(element("span").class("basis").child(basis)),
-    )
+    element("li")
+        .class("axle")
+        .child(line(Some((unit, cold.to, "")), basis))
 }
 
 /// The minutes of the whole way, or why there are none.

@@ -5,7 +5,7 @@ use super::super::state::State;
 use super::super::widgets::{button, buttons, paragraph};
 use super::super::{format, words as shared};
 use super::now::{self, Now};
-use super::{clock, heading, trip, words};
+use super::{clock, heading, row, trip, words};
 use crate::calc::surface;
 use crate::rig::air::{Key, Move, Walk};
 use crate::rig::{PressureUnit, Surface};
@@ -145,33 +145,22 @@ fn part(state: State, clock: RwSignal<f64>, now: &Now, walk: Walk) -> Vec<AnyVie
 }
 
 fn figure(unit: PressureUnit, warm: bool, cold: &Move, a: &Move) -> Element {
-    let class = if warm { "axle warm" } else { "axle" };
-    let mark = format!(
-        "{} {}",
-        format::unit_mark(unit),
-        if warm { "warm" } else { "cold" }
-    );
     let mut basis = format!("from about {}", format::pressure(unit, a.from));
     if warm {
         basis += &format!(" · cold {}", format::pressure(unit, cold.to));
     }
-    element("div").class(class).child(
-        element("div")
-            .class("row")
-            .child(element("h3").child(words::verb(a)))
-            .child(
-                element("span")
-                    .class("figure")
-                    .child(
-                        element("span")
-                            .class("number")
-                            .child(format::pressure_number(unit, a.to)),
-                    )
-                    .child(" ")
-                    .child(element("span").class("unit").child(mark)),
-            )
-            .child(element("span").class("basis").child(basis)),
-    )
+    let (class, mark) = if warm {
+        ("axle warm", " warm")
+    } else {
+        ("axle", " cold")
+    };
+    let verb = match a.is_up() {
+        true => "Pump up to",
+        false => "Let down to",
+    };
+    element("div")
+        .class(class)
+        .child(row("h3", verb, 0, Some((unit, a.to, mark)), basis))
 }
 
 fn stopwatch(
@@ -241,7 +230,7 @@ fn keys(state: State, walk: Walk) -> Element {
         .child(button(toggle, move || change(state, Walk::toggle)))
         .child(button("Tyre done", move || change(state, Walk::next)).class("primary"))
         .child((walk.tyres_done > 0).then(|| button("Back", move || change(state, Walk::back))))
-        .child(button("End", move || end(state, None)))
+        .child(button("End walk", move || end(state, None)))
 }
 
 fn finished(state: State, to: Surface, tyres: usize, walk: Walk) -> Vec<AnyView> {
@@ -263,7 +252,7 @@ fn finished(state: State, to: Surface, tyres: usize, walk: Walk) -> Vec<AnyView>
             .class("walk-keys")
             .child(button("Log it", move || end(state, Some(tyres))).class("primary"))
             .child(button("Back", move || change(state, Walk::back)))
-            .child(button("End", move || end(state, None)))
+            .child(button("End walk", move || end(state, None)))
             .node(),
     ]
 }
