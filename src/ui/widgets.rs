@@ -7,6 +7,7 @@ use super::words;
 use crate::calc::limits::{Field, Unit};
 use crate::rig::{PressureUnit, Rig};
 use leptos::prelude::*;
+use std::rc::Rc;
 
 /// One of several, as a row of large keys.
 pub fn choice(
@@ -14,12 +15,32 @@ pub fn choice(
     name: String,
     class: &'static str,
     options: Vec<&'static str>,
-    picked: impl Fn() -> usize + Copy + Send + Sync + 'static,
-    pick: impl Fn(usize) + Copy + 'static,
+    picked: impl Fn() -> usize + Send + Sync + 'static,
+    pick: impl Fn(usize) + 'static,
+) -> Element {
+    boxed_choice(
+        legend,
+        name,
+        class,
+        options,
+        Box::new(picked),
+        Rc::new(pick),
+    )
+}
+
+/// Written out once, not once for every use of [`choice`].
+fn boxed_choice(
+    legend: &'static str,
+    name: String,
+    class: &'static str,
+    options: Vec<&'static str>,
+    picked: Box<dyn Fn() -> usize + Send + Sync>,
+    pick: Rc<dyn Fn(usize)>,
 ) -> Element {
     // Compared once per change, not once per key.
     let picked = Memo::new(move |_| picked());
     let keys = options.into_iter().enumerate().map(|(index, label)| {
+        let pick = Rc::clone(&pick);
         let key = element("input")
             .attr("type", "radio")
             .attr("name", name.clone())
@@ -35,6 +56,37 @@ pub fn choice(
         .attr("class", format!("choice {class}"))
         .child(element("legend").child(legend))
         .child(keys)
+}
+
+/// One of several, picked from a list; it starts at `picked`.
+pub fn select(
+    id: String,
+    label: &'static str,
+    options: Vec<&'static str>,
+    picked: usize,
+    pick: Box<dyn Fn(usize)>,
+) -> Element {
+    let list = element("select")
+        .attr("id", id.clone())
+        .on("change", move |event| {
+            if let Ok(index) = typed(&event).parse() {
+                pick(index);
+            }
+        });
+    let options = options.into_iter().enumerate().map(|(index, name)| {
+        let option = element("option")
+            .attr("value", index.to_string())
+            .child(name);
+        if index == picked {
+            option.attr("selected", "")
+        } else {
+            option
+        }
+    });
+    element("div")
+        .class("field")
+        .child(element("label").attr("for", id).child(label))
+        .child(options.fold(list, Element::child))
 }
 
 /// A box to tick.

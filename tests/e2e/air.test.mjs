@@ -3,6 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { phone } from './harness.mjs';
+import { go, pick } from './words.mjs';
 
 const PSI_PER_ATMOSPHERE = 14.6959;
 const MINUTE_MS = 60_000;
@@ -14,9 +15,7 @@ function asRead(cold, { reading, wasCold }) {
   return Math.ceil((cold + PSI_PER_ATMOSPHERE) * ratio - PSI_PER_ATMOSPHERE);
 }
 
-const pick = (page, name) => page.getByRole('radio', { name, exact: true }).check({ force: true });
 const press = (page, name) => page.getByRole('button', { name, exact: true }).tap();
-const goTo = (page, name) => page.getByRole('link', { name, exact: true }).tap();
 
 /** The figures of a list of axles, as numbers. */
 async function figures(list) {
@@ -53,7 +52,7 @@ test('arrives warm, airs down, pumps up and logs, all offline', async (t) => {
   // The cold figures stay what they were.
   assert.deepEqual(await coldFigures(page), cold);
 
-  await goTo(page, 'Air');
+  await go(page, 'Air');
   await press(page, 'Start letting down');
   const targets = [warm[0], warm[0], warm[1], warm[1], warm[2], warm[2], warm[2], warm[2]];
   for (const [done, target] of targets.entries()) {
@@ -67,10 +66,10 @@ test('arrives warm, airs down, pumps up and logs, all offline', async (t) => {
   await page.getByText(/Last logged: .*sealed to dirt, 8 tyres/).waitFor();
 
   // Hours later the tyres are cold again.
-  await goTo(page, 'Pressures');
+  await go(page, 'Pressures');
   await press(page, 'Tyres are cold');
   assert.equal(await warmPanel(page).count(), 0);
-  await goTo(page, 'Air');
+  await go(page, 'Air');
   await press(page, 'Start pumping up');
   for (const target of [36, 36, 50, 50, 50, 50, 50, 50]) {
     assert.deepEqual(await figures(page.locator('.walk')), [target]);
@@ -105,7 +104,7 @@ test('a warm reading counts for half an hour and is never shown as cold', async 
   // Nor does it after a reload, nor in a walk.
   await page.reload();
   await warmPanel(page).getByText('no longer counts').waitFor();
-  await goTo(page, 'Air');
+  await go(page, 'Air');
   await press(page, 'Start letting down');
   await page.getByText('The figure below is a cold one').waitFor();
   assert.deepEqual(await figures(page.locator('.walk')), [27]);
@@ -140,7 +139,7 @@ test('warns against bleeding warm tyres to a sealed-road figure', async (t) => {
   const { page } = await phone(t);
   await readWarm(page, 56);
   await warmPanel(page).getByText('Never let air out of a warm tyre').waitFor();
-  await goTo(page, 'Air');
+  await go(page, 'Air');
   await press(page, 'Start pumping up');
   await page.getByText('let none out; wait until it is cold').waitFor();
 });
@@ -223,7 +222,7 @@ test('says so where the screen cannot be kept on', async (t) => {
   });
   await page.goto('about:blank');
   await page.goBack();
-  await goTo(page, 'Air');
+  await go(page, 'Air');
   await press(page, 'Start letting down');
   await page.getByText('may switch the screen off').waitFor();
 });
@@ -299,7 +298,7 @@ for (const scheme of ['light', 'dark']) {
     await press(page, 'Forget');
     await readWarm(page, 56);
     await look(`air-now-${scheme}`);
-    await goTo(page, 'Air');
+    await go(page, 'Air');
     await page.getByRole('heading', { name: 'Trip sheet' }).waitFor();
     for (const part of await page.locator('summary').all()) await part.tap();
     await page.getByLabel('Free-air flow').first().fill('72');

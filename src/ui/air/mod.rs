@@ -1,8 +1,8 @@
 //! The air view: a trip's pressures and minutes, the walk from tyre to tyre,
 //! the warm check and slow leaks.
 
-mod drawing;
-mod words;
+pub mod drawing;
+pub mod words;
 
 #[cfg(target_arch = "wasm32")]
 mod awake;
@@ -25,7 +25,7 @@ pub use browser::view;
 #[cfg(target_arch = "wasm32")]
 mod browser {
     use super::super::element::{Element, Node, element, live};
-    use super::super::state::State;
+    use super::super::state::{NO_AXLE, State};
     use super::super::widgets::{NumberField, Slot, choice};
     use super::super::{format, words};
     use super::{clock, leak, now, tools, trip, walk};
@@ -58,9 +58,6 @@ mod browser {
         })
     }
 
-    /// No axle's pressures hang on what is typed here.
-    const NO_AXLE: Option<usize> = Some(usize::MAX);
-
     /// A number that the air view keeps, or none.
     pub fn number(
         state: State,
@@ -88,7 +85,7 @@ mod browser {
             label,
             hint,
             field,
-            axle: NO_AXLE,
+            axle: Some(NO_AXLE),
             optional: true,
             slot: Slot {
                 get: Box::new(move |rig| rig.air.at(key, index)),

@@ -1,8 +1,8 @@
 //! The trip sheet: from one surface to another and back.
 
-use super::super::element::{Element, Node, element, live, typed};
+use super::super::element::{Element, Node, element, live};
 use super::super::state::{Outcome, State};
-use super::super::widgets::{button, buttons, paragraph};
+use super::super::widgets::{button, buttons, paragraph, select};
 use super::super::{format, words as shared};
 use super::now::{self, Now};
 use super::{clock, part, row as row_of, unusable, words};
@@ -86,29 +86,20 @@ fn surface_select(
     label: &'static str,
     place: fn(&mut Air) -> &mut Surface,
 ) -> Element {
-    let picked = state.rig_now(|rig| *place(&mut rig.air.clone()));
-    let select = element("select").attr("id", id).on("change", move |event| {
-        let name = typed(&event);
-        let found = surface::Surface::ALL
-            .into_iter()
-            .find(|s| shared::surface((*s).into()) == name);
-        if let Some(surface) = found {
-            state.change(|rig| *place(&mut rig.air) = surface.into());
-        }
-    });
-    let options = surface::Surface::ALL.into_iter().map(|surface| {
-        let name = shared::surface(surface.into());
-        let option = element("option").attr("value", name).child(name);
-        if Surface::from(surface) == picked {
-            option.attr("selected", "")
-        } else {
-            option
-        }
-    });
-    element("div")
-        .class("field")
-        .child(element("label").attr("for", id).child(label))
-        .child(options.fold(select, Element::child))
+    let all = surface::Surface::ALL;
+    let now = state.rig_now(|rig| *place(&mut rig.air.clone()));
+    let picked = all.iter().position(|s| Surface::from(*s) == now);
+    select(
+        id.to_owned(),
+        label,
+        all.iter().map(|s| shared::surface((*s).into())).collect(),
+        picked.unwrap_or(0),
+        Box::new(move |index| {
+            if let Some(surface) = all.get(index) {
+                state.change(|rig| *place(&mut rig.air) = (*surface).into());
+            }
+        }),
+    )
 }
 
 /// The sheet.
