@@ -7,22 +7,30 @@ use std::time::Duration;
 
 const MS_PER_DAY: f64 = 86_400_000.0;
 
+/// The time now, once and again at every tick.
+pub fn following(ticks: RwSignal<u32>) -> f64 {
+    ticks.track();
+    now_day()
+}
+
 /// Days since 1970.
 pub fn now_day() -> f64 {
     Date::now() / MS_PER_DAY
 }
 
-/// The time, kept up to date while the calling part of the page stands.
-pub fn every(seconds: u64) -> RwSignal<f64> {
-    let now = RwSignal::new(now_day());
-    let tick = move || now.set(now_day());
+/// Counts ticks, one every so many seconds while the calling part of the page
+/// stands. What tracks it asks [`now_day`] for the time, which is never older
+/// than what was just entered.
+pub fn every(seconds: u64) -> RwSignal<u32> {
+    let ticks = RwSignal::new(0_u32);
+    let tick = move || ticks.update(|ticks| *ticks = ticks.wrapping_add(1));
     if let Ok(interval) = set_interval_with_handle(tick, Duration::from_secs(seconds)) {
         on_cleanup(move || interval.clear());
     }
     // A phone that slept ticks late.
     let listener = window_event_listener_untyped("visibilitychange", move |_| tick());
     on_cleanup(move || listener.remove());
-    now
+    ticks
 }
 
 fn date(day: f64) -> Date {

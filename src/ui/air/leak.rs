@@ -19,13 +19,8 @@ const GUESSED_WITHIN: f64 = 6.0;
 
 /// The part of the view.
 pub fn view(state: State) -> AnyView {
-    let tyre = Memo::new(move |_| {
-        state.rig(|rig| {
-            let air = &rig.air;
-            (air.count(Key::LeakAxle, 0), air.count(Key::LeakTyre, 0))
-        })
-    });
-    let axle = Memo::new(move |_| tyre.get().0);
+    let count = move |key| state.rig(|rig| rig.air.count(key, 0));
+    let axle = Memo::new(move |_| usize::from(count(Key::LeakAxle)));
     let kept = RwSignal::new(0_u32);
     closed("Slow leaks")
         .child(paragraph(
@@ -41,7 +36,7 @@ pub fn view(state: State) -> AnyView {
         ))
         .live(move || {
             let tyres = state.rig_now(|rig| {
-                let axle = rig.axles.get(usize::from(axle.get()));
+                let axle = rig.axles.get(axle.get());
                 axle.map_or(0, |axle| axle.group().tyres())
             });
             tyre_choice(state, tyres)
@@ -60,10 +55,7 @@ pub fn view(state: State) -> AnyView {
                 .attr("role", "status")
                 .live(move || untold(state, kept)),
         )
-        .live(move || {
-            let (axle, tyre) = tyre.get();
-            found(state, axle, tyre)
-        })
+        .live(move || found(state, count(Key::LeakAxle), count(Key::LeakTyre)))
         .node()
 }
 

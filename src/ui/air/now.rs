@@ -51,10 +51,8 @@ fn sealed(state: State, axle: usize) -> Option<GaugePressure> {
 }
 
 /// What is known now; what calls this runs again with the clock.
-pub fn read(state: State, clock: RwSignal<f64>) -> Now {
-    clock.track();
-    // Its last tick may be older than the reading.
-    let now_day = clock::now_day();
+pub fn read(state: State, clock: RwSignal<u32>) -> Now {
+    let now_day = clock::following(clock);
     let (air, unit) = state.rig(|rig| (rig.air.clone(), rig.unit));
     let axle = usize::from(air.count(Key::WarmAxle, 0));
     let Some(taken_day) = air.get(Key::WarmDay) else {
@@ -242,7 +240,7 @@ fn again(state: State, open: RwSignal<bool>) -> Element {
 
 fn result(
     state: State,
-    clock: RwSignal<f64>,
+    clock: RwSignal<u32>,
     now: Memo<Now>,
     open: RwSignal<bool>,
 ) -> Vec<AnyView> {
@@ -262,7 +260,7 @@ fn result(
             axle,
         } => vec![
             heading("now-heading", "As read now, tyres warm").node(),
-            live(move || taken(state, taken_day, axle, clock.get())),
+            live(move || taken(state, taken_day, axle, clock::following(clock))),
             live(move || rows(state, &air, axle)),
             again(state, open).node(),
         ],
@@ -381,7 +379,7 @@ fn row(
 }
 
 /// What the rise of the tyre read warm says.
-pub fn check(state: State, clock: RwSignal<f64>) -> AnyView {
+pub fn check(state: State, clock: RwSignal<u32>) -> AnyView {
     // The verdict is of what was entered when it was asked for.
     let entered = move || {
         state.rig(|rig| {
@@ -393,20 +391,21 @@ pub fn check(state: State, clock: RwSignal<f64>) -> AnyView {
                 Key::WarmAxle,
                 Key::WarmDay,
             ]
-            .map(|key| air.get(key))
+            .map(|key| decimal::fixed(air.get(key).unwrap_or(f64::NAN), 9))
+            .concat()
         })
     };
-    let asked = RwSignal::new(None);
+    let asked = RwSignal::new(String::new());
     let current = Memo::new(move |_| {
-        asked.get() == Some(entered())
+        asked.get() == entered()
             && !unusable(state, "now-")
             && state.rig(|rig| {
                 let taken = rig.air.get(Key::WarmDay);
-                taken.is_some_and(|taken| Air::warm_counts(taken, clock.get()))
+                taken.is_some_and(|taken| Air::warm_counts(taken, clock::following(clock)))
             })
     });
     let verdict = move || {
-        if asked.get().is_none() {
+        if asked.with(String::is_empty) {
             return Vec::new();
         }
         if !current.get() {
@@ -439,7 +438,7 @@ pub fn check(state: State, clock: RwSignal<f64>) -> AnyView {
         .child(
             buttons().child(
                 button("Check the rise", move || {
-                    asked.set(Some(untrack(entered)));
+                    asked.set(untrack(entered));
                 })
                 .class("primary"),
             ),

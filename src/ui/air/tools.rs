@@ -10,7 +10,7 @@ use crate::rig::air::{Air, Key, seconds_since};
 use leptos::prelude::*;
 
 /// What the minutes follow from.
-pub fn view(state: State, clock: RwSignal<f64>) -> AnyView {
+pub fn view(state: State, clock: RwSignal<u32>) -> AnyView {
     closed("Compressor, deflator, air space")
         .child(paragraph(
             "hint",
@@ -110,10 +110,10 @@ fn deflator(state: State) -> Element {
 }
 
 /// The stopwatch and what it gives.
-fn timing(state: State, clock: RwSignal<f64>, prefix: &'static str, which: u8) -> Element {
+fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, which: u8) -> Element {
     let id = move |name: &str| format!("{prefix}-timed-{name}");
     let figure = move |key| state.rig(|rig| rig.air.at(key, which));
-    let running = Memo::new(move |_| figure(Key::TimedStartedDay));
+    let running = Memo::new(move |_| figure(Key::TimedStartedDay).is_some());
     // A stopped watch writes its time into the field.
     let seconds = move || {
         running.track();
@@ -128,7 +128,7 @@ fn timing(state: State, clock: RwSignal<f64>, prefix: &'static str, which: u8) -
         )
     };
     let watch = move || {
-        let label = if running.get().is_some() {
+        let label = if running.get() {
             "Stop"
         } else {
             "Start the stopwatch"
@@ -155,8 +155,8 @@ fn timing(state: State, clock: RwSignal<f64>, prefix: &'static str, which: u8) -
         .class("primary")
     };
     let face = move || {
-        let started = running.get()?;
-        let shown = words::stopwatch(seconds_since(started, clock.get()));
+        let started = figure(Key::TimedStartedDay)?;
+        let shown = words::stopwatch(seconds_since(started, clock::following(clock)));
         Some(paragraph("stopwatch", shown).attr("role", "timer"))
     };
     let says = move || {
@@ -164,7 +164,7 @@ fn timing(state: State, clock: RwSignal<f64>, prefix: &'static str, which: u8) -
             return "An entry can't be used.";
         }
         let known = [Key::TimedFromKpa, Key::TimedToKpa, Key::TimedS].map(figure);
-        if running.get().is_some() {
+        if running.get() {
             "Stop it when the gauge shows the end."
         } else if known.iter().all(Option::is_some) {
             "Timed: it counts in the minutes above."

@@ -61,7 +61,7 @@ fn end(state: State, log: Option<usize>) {
 }
 
 /// The walk under way.
-pub fn view(state: State, clock: RwSignal<f64>, warm: Memo<Now>, held: RwSignal<bool>) -> AnyView {
+pub fn view(state: State, clock: RwSignal<u32>, warm: Memo<Now>, held: RwSignal<bool>) -> AnyView {
     element("section")
         .class("walk")
         .attr("aria-labelledby", "walk-heading")
@@ -82,7 +82,7 @@ pub fn view(state: State, clock: RwSignal<f64>, warm: Memo<Now>, held: RwSignal<
         .node()
 }
 
-fn part(state: State, clock: RwSignal<f64>, now: &Now, walk: Walk) -> Vec<AnyView> {
+fn part(state: State, clock: RwSignal<u32>, now: &Now, walk: Walk) -> Vec<AnyView> {
     let (from, to) = trip::ends(state, walk.back);
     let leg = trip::leg(state, from, to, now);
     let steps = steps(&leg.moves);
@@ -139,7 +139,7 @@ fn part(state: State, clock: RwSignal<f64>, now: &Now, walk: Walk) -> Vec<AnyVie
         );
     }
     parts.push(stopwatch(clock, walk, expected).node());
-    parts.push(live(move || rest(state, clock.get(), walk, a)));
+    parts.push(live(move || rest(state, clock::following(clock), walk, a)));
     parts.push(keys(state, walk).node());
     parts
 }
@@ -164,7 +164,7 @@ fn figure(unit: PressureUnit, warm: bool, cold: &Move, a: &Move) -> Element {
 }
 
 fn stopwatch(
-    clock: RwSignal<f64>,
+    clock: RwSignal<u32>,
     walk: Walk,
     expected: Option<crate::rig::air::Between>,
 ) -> Element {
@@ -172,14 +172,15 @@ fn stopwatch(
     let time = element("p")
         .class("stopwatch")
         .attr("role", "timer")
-        .live(move || words::stopwatch(walk.tyre_s(clock.get())));
+        .live(move || words::stopwatch(walk.tyre_s(clock::following(clock))));
     let says = match expected {
         Some(expected) => format!("Expected: {}.", words::between(expected)),
         None => "No expected time: see the trip sheet.".to_owned(),
     };
     // Half as long again as the longest expected.
     let limit = expected.map(|expected| expected.high.get::<second>() * 1.5);
-    let late = Memo::new(move |_| limit.is_some_and(|limit| walk.tyre_s(clock.get()) > limit));
+    let late =
+        Memo::new(move |_| limit.is_some_and(|limit| walk.tyre_s(clock::following(clock)) > limit));
     element("div")
         .child(time)
         .child(paragraph("hint", says))
