@@ -60,6 +60,8 @@ pub enum Key {
     NowHeightM,
     /// Temperature of the air around now.
     NowCelsius,
+    /// When height or temperature now was entered.
+    NowDay,
     /// The axle whose tyre was read warm.
     WarmAxle,
     /// 1 where its temperature counts instead of its pressures.
@@ -277,6 +279,10 @@ pub struct Reading {
 /// How long a warm reading counts, in minutes. Our choice: a standing tyre
 /// cools, so that a figure too old asks for too much air, not too little.
 pub const WARM_COUNTS_MINUTES: f64 = 30.0;
+
+/// How long height and temperature now count, in hours, and how long an old
+/// warm reading is still spoken of. Our choice.
+pub const HERE_COUNTS_HOURS: f64 = 6.0;
 
 /// The temperature around where none was given.
 pub const USUAL_CELSIUS: f64 = 20.0;
@@ -528,6 +534,26 @@ impl Air {
     pub fn warm_counts(taken_day: f64, now_day: f64) -> bool {
         // A clock that was set back makes the age unknown.
         (0.0..=WARM_COUNTS_MINUTES / 1440.0).contains(&(now_day - taken_day))
+    }
+
+    /// Forgets what is too old to be true still: height and temperature now,
+    /// and a warm reading that long stopped counting. Says whether anything
+    /// went.
+    pub fn forget_old(&mut self, now_day: f64) -> bool {
+        let old = |since: Option<f64>| {
+            let counts = 0.0..=HERE_COUNTS_HOURS / 24.0;
+            since.is_some_and(|since| !counts.contains(&(now_day - since)))
+        };
+        let (here, warm) = (old(self.get(Key::NowDay)), old(self.get(Key::WarmDay)));
+        if here {
+            for key in [Key::NowHeightM, Key::NowCelsius, Key::NowDay] {
+                self.set(key, None);
+            }
+        }
+        if warm {
+            self.forget_warm();
+        }
+        here || warm
     }
 
     /// Follows the removal of an axle.
@@ -1177,6 +1203,21 @@ mod tests {
         near(walk.air_s(at(30.0)), 8.0);
         walk.back(at(30.0));
         assert_eq!(walk.tyres_done, 0);
+    }
+
+    #[test]
+    fn the_weather_of_another_day_is_forgotten() {
+        let mut air = Air::default();
+        air.set(Key::NowCelsius, Some(35.0));
+        air.set(Key::NowDay, Some(20_000.0));
+        air.set(Key::SetCelsius, Some(5.0));
+        assert!(!air.forget_old(20_000.2));
+        assert_eq!(air.get(Key::NowCelsius), Some(35.0));
+        assert!(air.forget_old(20_000.3));
+        assert_eq!(air.get(Key::NowCelsius), None);
+        // Where and when it was set stays true.
+        assert_eq!(air.get(Key::SetCelsius), Some(5.0));
+        assert!(!air.forget_old(20_000.3));
     }
 
     #[test]

@@ -34,10 +34,13 @@ mod browser {
     use crate::rig::PressureUnit;
     use crate::rig::air::Key;
     use leptos::prelude::*;
+    use leptos::wasm_bindgen::JsCast;
+    use leptos::web_sys::HtmlElement;
 
     /// The view.
     pub fn view(state: State) -> AnyView {
         let clock = clock::every(1);
+        forget_old(state, clock);
         let warm = Memo::new(move |_| now::read(state, clock));
         let walking = Memo::new(move |_| state.rig(|rig| rig.air.walk().is_some()));
         let held = super::awake::keep(move || walking.get());
@@ -56,6 +59,33 @@ mod browser {
                 .node()
             }
         })
+    }
+
+    /// Keeps the weather of another day out of today's figures.
+    pub fn forget_old(state: State, clock: RwSignal<u32>) {
+        let forget = move |now_day| {
+            let old = state.rig_now(|rig| rig.air.clone().forget_old(now_day));
+            if old {
+                state.reshape(|garage, shelf| {
+                    garage.change(shelf, |rig| {
+                        rig.air.forget_old(now_day);
+                    })
+                });
+            }
+        };
+        // At once, before anything is shown, and then as time goes by.
+        forget(clock::now_day());
+        Effect::new(move |_| forget(clock::following(clock)));
+    }
+
+    /// Moves the focus to a part of the page, once it is drawn.
+    pub fn focus(id: &'static str) {
+        request_animation_frame(move || {
+            let part = document().get_element_by_id(id);
+            if let Some(part) = part.and_then(|part| part.dyn_into::<HtmlElement>().ok()) {
+                let _ = part.focus();
+            }
+        });
     }
 
     /// A number that the air view keeps, or none.
@@ -91,9 +121,12 @@ mod browser {
                 get: Box::new(move |rig| rig.air.at(key, index)),
                 set: Box::new(move |rig, value| {
                     rig.air.set_at(key, index, value);
-                    if matches!(key, Key::WarmKpa | Key::TyreCelsius) {
-                        rig.air.set(Key::WarmDay, Some(clock::now_day()));
-                    }
+                    let stamp = match key {
+                        Key::WarmKpa | Key::TyreCelsius => Key::WarmDay,
+                        Key::NowCelsius | Key::NowHeightM => Key::NowDay,
+                        _ => return,
+                    };
+                    rig.air.set(stamp, Some(clock::now_day()));
                 }),
             },
         }
@@ -233,6 +266,6 @@ mod browser {
 }
 #[cfg(target_arch = "wasm32")]
 use browser::{
-    axle_choice, closed, fold, heading, number, number_at, pair, part, row, surroundings_now,
-    unusable,
+    axle_choice, closed, focus, fold, forget_old, heading, number, number_at, pair, part, row,
+    surroundings_now, unusable,
 };

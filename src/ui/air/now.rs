@@ -6,8 +6,8 @@ use super::super::state::{Outcome, State};
 use super::super::widgets::{button, buttons, choice, paragraph};
 use super::super::{format, words as shared};
 use super::{
-    axle_choice, clock, closed, fold, heading, number, pair, row as row_of, surroundings_now,
-    unusable, words,
+    axle_choice, clock, closed, focus, fold, forget_old, heading, number, pair, row as row_of,
+    surroundings_now, unusable, words,
 };
 use crate::calc::air::warm::{Basis, MeasuredOn, Road, WarmAir};
 use crate::calc::limits::Field;
@@ -16,8 +16,6 @@ use crate::decimal;
 use crate::rig::air::{Air, Key, WARM_COUNTS_MINUTES, seconds_since};
 use crate::rig::{PressureUnit, Surface};
 use leptos::prelude::*;
-use leptos::wasm_bindgen::JsCast;
-use leptos::web_sys::HtmlElement;
 
 /// What is known of how warm the tyres are.
 #[derive(Debug, Clone, PartialEq)]
@@ -86,6 +84,7 @@ const PANEL: &str = "now";
 /// further down.
 pub fn panel(state: State) -> (AnyView, AnyView) {
     let clock = clock::every(5);
+    forget_old(state, clock);
     let open = RwSignal::new(false);
     let now = Memo::new(move |_| read(state, clock));
     let idle = Memo::new(move |_| !open.get() && now.with(|now| *now == Now::Unknown));
@@ -104,21 +103,11 @@ pub fn panel(state: State) -> (AnyView, AnyView) {
         idle.get().then(|| {
             buttons().child(button("Tyres warm? Read as now", move || {
                 open.set(true);
-                to_panel();
+                focus(PANEL);
             }))
         })
     });
     (panel.node(), key)
-}
-
-/// Brings the panel into view once it is drawn.
-fn to_panel() {
-    request_animation_frame(|| {
-        let panel = document().get_element_by_id(PANEL);
-        if let Some(panel) = panel.and_then(|panel| panel.dyn_into::<HtmlElement>().ok()) {
-            let _ = panel.focus();
-        }
-    });
 }
 
 fn reading_fields(state: State) -> Element {
@@ -216,7 +205,7 @@ fn form(state: State, open: RwSignal<bool>) -> Element {
                 .child(
                     button("Show figures", move || {
                         open.set(false);
-                        to_panel();
+                        focus(PANEL);
                     })
                     .class("primary"),
                 )
@@ -302,7 +291,20 @@ fn taken(state: State, taken_day: f64, axle: usize, now_day: f64) -> Element {
             decimal::fixed(WARM_COUNTS_MINUTES, 0)
         )
     });
-    paragraph("cold", text)
+    paragraph("cold", text + &weather(state))
+}
+
+/// The temperatures that the figures rest on, so that none counts unseen.
+fn weather(state: State) -> String {
+    let celsius = |key| state.rig(|rig| rig.air.get(key).map(format::entered));
+    let mut text = String::new();
+    if let Some(set) = celsius(Key::SetCelsius) {
+        text += &format!(" Air at setting: {set} °C.");
+    }
+    if let Some(now) = celsius(Key::NowCelsius) {
+        text += &format!(" Air now: {now} °C.");
+    }
+    text
 }
 
 fn rows(state: State, air: &WarmAir, measured: usize) -> Vec<Element> {

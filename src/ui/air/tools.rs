@@ -15,7 +15,8 @@ pub fn view(state: State, clock: RwSignal<u32>) -> AnyView {
         .child(paragraph(
             "hint",
             "Ranges stand until you time a tyre: air space is estimated, and pumps give from half \
-             to all of their printed flow (common practice, no source).",
+             to all of their printed flow (common practice, no source). Taken at 20 °C and sea level \
+             unless Here and now says otherwise.",
         ))
         .child(compressor(state))
         .child(deflator(state))

@@ -5,11 +5,13 @@ use super::super::state::State;
 use super::super::widgets::{button, buttons, paragraph};
 use super::super::{format, words as shared};
 use super::now::{self, Now};
-use super::{clock, heading, row, trip, words};
+use super::{clock, focus, heading, row, trip, words};
 use crate::calc::surface;
 use crate::rig::air::{Key, Move, Walk};
 use crate::rig::{PressureUnit, Surface};
 use leptos::prelude::*;
+
+const HEADING: &str = "walk-heading";
 
 /// One tyre of the walk.
 struct Step {
@@ -34,6 +36,8 @@ fn change(state: State, change: fn(&mut Walk, f64)) {
         }
         rig.air.set_walk(walk);
     });
+    // The keys were drawn anew; a screen reader goes on at the tyre.
+    focus(HEADING);
 }
 
 /// Ends the walk, and keeps what it was where `log` says of how many tyres.
@@ -64,7 +68,7 @@ fn end(state: State, log: Option<usize>) {
 pub fn view(state: State, clock: RwSignal<u32>, warm: Memo<Now>, held: RwSignal<bool>) -> AnyView {
     element("section")
         .class("walk")
-        .attr("aria-labelledby", "walk-heading")
+        .attr("aria-labelledby", HEADING)
         .live(move || {
             let walk = state.rig(|rig| rig.air.walk());
             walk.map(|walk| part(state, clock, &warm.get(), walk))
@@ -99,7 +103,7 @@ fn part(state: State, clock: RwSignal<u32>, now: &Now, walk: Walk) -> Vec<AnyVie
     let unit = state.rig(|rig| rig.unit);
     let name = leg.outcomes.get(step.axle).map_or("", |o| o.name);
     let title = heading(
-        "walk-heading",
+        HEADING,
         format!(
             "Tyre {} of {}: {name}, {} of {}",
             done + 1,
@@ -112,9 +116,14 @@ fn part(state: State, clock: RwSignal<u32>, now: &Now, walk: Walk) -> Vec<AnyVie
         Some(Ok(times)) if trip::times_usable(state) => Some(times.tyre),
         _ => None,
     };
-    let mut parts = vec![title.node()];
-    if let Now::Old { taken_day } = now {
-        let text = format!("{} The figure below is a cold one.", now::old(*taken_day));
+    let mut parts = vec![title.attr("tabindex", "-1").node()];
+    let unusable = match now {
+        Now::Old { taken_day } => Some(now::old(*taken_day)),
+        Now::Refused(why) => Some(why.clone()),
+        Now::Unknown | Now::Warm { .. } => None,
+    };
+    if let Some(why) = unusable {
+        let text = format!("{why} The figure below is a cold one.");
         parts.push(paragraph("warning", text).node());
     }
     parts.push(figure(unit, leg.warm, &cold, &a).node());
@@ -246,7 +255,9 @@ fn finished(state: State, to: Surface, tyres: usize, walk: Walk) -> Vec<AnyView>
         "Put the valve caps on. Pump up before sealed road."
     };
     vec![
-        heading("walk-heading", format!("{tyres} tyres done")).node(),
+        heading(HEADING, format!("{tyres} tyres done"))
+            .attr("tabindex", "-1")
+            .node(),
         paragraph("verdict", text).node(),
         paragraph("", after).node(),
         element("div")
