@@ -122,7 +122,10 @@ setup-chromium:
 setup-python: .tools/venv/stamp
 
 .tools/venv/stamp: tests/published/requirements.txt
-	@command -v python3 > /dev/null || { echo 'Python 3 is missing: install it with its venv module.'; exit 1; }
+	@if ! python3 -c 'import ensurepip, venv' 2> /dev/null; then \
+	  sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
+	  $$sudo apt-get update && DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y --no-install-recommends python3 python3-venv; \
+	fi
 	rm -rf .tools/venv
 	python3 -m venv .tools/venv
 	.tools/venv/bin/pip install --quiet --disable-pip-version-check --requirement $<

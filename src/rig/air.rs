@@ -1048,6 +1048,26 @@ mod tests {
         assert_eq!(back.air.walk(), Some(walk));
     }
 
+    /// A record is only read up to a length.
+    #[test]
+    fn as_many_readings_as_are_kept_fit_into_a_record() {
+        let mut rig = demo();
+        let reading = Reading {
+            axle: 255,
+            tyre: 255,
+            day: 20_782.123_456_789,
+            kpa: 344.737_864_658,
+            step_kpa: 6.894_757_293,
+            celsius: -17.777_777_778,
+            within_kelvin: 2.0,
+            height_m: 1_234.123_456_789,
+        };
+        rig.air.readings = vec![reading; Air::MOST_READINGS];
+        let text = record::write(&rig);
+        assert!(text.len() < 60_000, "{}", text.len());
+        assert_eq!(record::read(&text).expect("a rig").air, rig.air);
+    }
+
     #[test]
     fn a_timing_makes_one_figure_of_a_range() {
         let mut rig = demo();
