@@ -536,6 +536,28 @@ impl Air {
         (0.0..=WARM_COUNTS_MINUTES / 1440.0).contains(&(now_day - taken_day))
     }
 
+    /// Whether all of it can be written down and read back. What a figure may
+    /// be is checked on its way to where it counts.
+    pub fn is_sound(&self) -> bool {
+        // Nine decimals take the rest of the digits that are written.
+        let writable = |value: f64| value.abs() < 1e8;
+        self.figures.len() <= Self::MOST_READINGS
+            && self.readings.len() <= Self::MOST_READINGS
+            && self.figures.iter().all(|figure| writable(figure.value))
+            && self.readings.iter().all(|r| {
+                [
+                    r.day,
+                    r.kpa,
+                    r.step_kpa,
+                    r.celsius,
+                    r.within_kelvin,
+                    r.height_m,
+                ]
+                .into_iter()
+                .all(writable)
+            })
+    }
+
     /// Forgets what is too old to be true still: height and temperature now,
     /// and a warm reading that long stopped counting. Says whether anything
     /// went.
@@ -1043,7 +1065,7 @@ mod tests {
             within_kelvin: 2.0,
             height_m: 800.0,
         });
-        let back = record::read(&record::write(&rig)).expect("a rig");
+        let back = record::read(&record::write(&rig).expect("a record")).expect("a rig");
         assert_eq!(back.air, rig.air);
         assert_eq!(back.air.walk(), Some(walk));
     }
@@ -1063,7 +1085,7 @@ mod tests {
             height_m: 1_234.123_456_789,
         };
         rig.air.readings = vec![reading; Air::MOST_READINGS];
-        let text = record::write(&rig);
+        let text = record::write(&rig).expect("a record");
         assert!(text.len() < 60_000, "{}", text.len());
         assert_eq!(record::read(&text).expect("a rig").air, rig.air);
     }

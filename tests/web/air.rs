@@ -17,7 +17,9 @@ fn page_with(change: impl FnOnce(&mut Air)) -> Page {
     let mut rig = Rig::demo();
     change(&mut rig.air);
     let shelf = Memory::default();
-    shelf.put("tyreside.rig.1", &record::write(&rig)).unwrap();
+    shelf
+        .put("tyreside.rig.1", &record::write(&rig).unwrap())
+        .unwrap();
     Page::on(shelf)
 }
 

@@ -34,8 +34,6 @@ mod browser {
     use crate::rig::PressureUnit;
     use crate::rig::air::Key;
     use leptos::prelude::*;
-    use leptos::wasm_bindgen::JsCast;
-    use leptos::web_sys::HtmlElement;
 
     /// The view.
     pub fn view(state: State) -> AnyView {
@@ -76,16 +74,6 @@ mod browser {
         // At once, before anything is shown, and then as time goes by.
         forget(clock::now_day());
         Effect::new(move |_| forget(clock::following(clock)));
-    }
-
-    /// Moves the focus to a part of the page, once it is drawn.
-    pub fn focus(id: &'static str) {
-        request_animation_frame(move || {
-            let part = document().get_element_by_id(id);
-            if let Some(part) = part.and_then(|part| part.dyn_into::<HtmlElement>().ok()) {
-                let _ = part.focus();
-            }
-        });
     }
 
     /// A number that the air view keeps, or none.
@@ -135,9 +123,10 @@ mod browser {
 
     /// Whether a text in a field so named can't be used.
     pub fn unusable(state: State, prefix: &str) -> bool {
-        state
-            .drafts
-            .with(|drafts| drafts.iter().any(|draft| draft.id.starts_with(prefix)))
+        state.rig(|rig| {
+            let mut texts = rig.unusable.iter();
+            texts.any(|text| text.id.starts_with(prefix))
+        })
     }
 
     /// One of the rig's axles.
@@ -266,6 +255,6 @@ mod browser {
 }
 #[cfg(target_arch = "wasm32")]
 use browser::{
-    axle_choice, closed, focus, fold, forget_old, heading, number, number_at, pair, part, row,
+    axle_choice, closed, fold, forget_old, heading, number, number_at, pair, part, row,
     surroundings_now, unusable,
 };

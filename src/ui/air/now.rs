@@ -3,10 +3,10 @@
 
 use super::super::element::{Element, Node, element, live};
 use super::super::state::{Outcome, State};
-use super::super::widgets::{button, buttons, choice, paragraph};
+use super::super::widgets::{button, buttons, choice, focus_soon, paragraph};
 use super::super::{format, words as shared};
 use super::{
-    axle_choice, clock, closed, focus, fold, forget_old, heading, number, pair, row as row_of,
+    axle_choice, clock, closed, fold, forget_old, heading, number, pair, row as row_of,
     surroundings_now, unusable, words,
 };
 use crate::calc::air::warm::{Basis, MeasuredOn, Road, WarmAir};
@@ -103,7 +103,7 @@ pub fn panel(state: State) -> (AnyView, AnyView) {
         idle.get().then(|| {
             buttons().child(button("Tyres warm? Read as now", move || {
                 open.set(true);
-                focus(PANEL);
+                focus_soon(PANEL.to_owned());
             }))
         })
     });
@@ -205,7 +205,7 @@ fn form(state: State, open: RwSignal<bool>) -> Element {
                 .child(
                     button("Show figures", move || {
                         open.set(false);
-                        focus(PANEL);
+                        focus_soon(PANEL.to_owned());
                     })
                     .class("primary"),
                 )
@@ -214,9 +214,7 @@ fn form(state: State, open: RwSignal<bool>) -> Element {
 }
 
 fn forget(state: State, open: RwSignal<bool>) {
-    state.drafts.update(|drafts| {
-        drafts.retain(|draft| !draft.id.starts_with("now-"));
-    });
+    state.forget_drafts(|text| text.id.starts_with("now-"));
     state.change(|rig| rig.air.forget_warm());
     open.set(false);
 }

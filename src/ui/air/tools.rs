@@ -137,9 +137,7 @@ fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, which: u8) -
         button(label, move || {
             let now = clock::now_day();
             let field = id("seconds");
-            state
-                .drafts
-                .update(|drafts| drafts.retain(|draft| draft.id != field));
+            state.forget_drafts(|text| text.id == field);
             state.change(|rig| {
                 let air = &mut rig.air;
                 let started = air.at(Key::TimedStartedDay, which);
@@ -176,6 +174,8 @@ fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, which: u8) -
         }
     };
     let drop = button("Drop this timing", move || {
+        let timed = id("");
+        state.forget_drafts(|text| text.id.starts_with(&timed));
         state.reshape(|garage, shelf| garage.change(shelf, |rig| rig.air.forget_timing(which)));
     });
     let end = |name, label, hint, key| {

@@ -6,7 +6,7 @@ use super::super::widgets::{button, buttons, paragraph, select};
 use super::super::{format, words as shared};
 use super::now::{self, Now};
 use super::{clock, part, row as row_of, unusable, words};
-use crate::calc::pressure::SpeedLimit;
+use crate::calc::pressure::{Caution, SpeedLimit};
 use crate::calc::quantity::GaugePressure;
 use crate::calc::surface;
 use crate::rig::air::{Air, Key, Move, Times, Walk};
@@ -249,11 +249,18 @@ fn warnings(unit: PressureUnit, leg: &Leg, to: Surface) -> Vec<Element> {
     for outcome in &leg.outcomes {
         if let Some(Ok((_, answer))) = &outcome.result {
             for caution in &answer.cautions {
-                if shared::is_grave(*caution) || shared::is_shared(*caution) {
-                    let text = shared::caution(*caution, unit);
-                    if !said.contains(&text) {
-                        said.push(text);
-                    }
+                let mut text = shared::caution(*caution, unit);
+                let common = matches!(
+                    caution,
+                    Caution::PumpUpBeforeSealed
+                        | Caution::CheckSidewallHeat
+                        | Caution::NoSharpSteering
+                );
+                if !common {
+                    text = format!("{}: {text}", outcome.name);
+                }
+                if (common || shared::is_grave(*caution, to)) && !said.contains(&text) {
+                    said.push(text);
                 }
             }
         }

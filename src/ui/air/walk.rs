@@ -2,10 +2,10 @@
 
 use super::super::element::{Element, Node, element, live};
 use super::super::state::State;
-use super::super::widgets::{button, buttons, paragraph};
+use super::super::widgets::{button, buttons, focus_soon, paragraph};
 use super::super::{format, words as shared};
 use super::now::{self, Now};
-use super::{clock, focus, heading, row, trip, words};
+use super::{clock, heading, row, trip, words};
 use crate::calc::surface;
 use crate::rig::air::{Key, Move, Walk};
 use crate::rig::{PressureUnit, Surface};
@@ -37,7 +37,7 @@ fn change(state: State, change: fn(&mut Walk, f64)) {
         rig.air.set_walk(walk);
     });
     // The keys were drawn anew; a screen reader goes on at the tyre.
-    focus(HEADING);
+    focus_soon(HEADING.to_owned());
 }
 
 /// Ends the walk, and keeps what it was where `log` says of how many tyres.
