@@ -28,7 +28,7 @@ SHELL := bash
 # Suites share cargo's lock and the machine's two or four cores.
 .NOTPARALLEL:
 
-SUITES := fmt-check clippy clippy-wasm test-native units docs test-browser size e2e
+SUITES := fmt-check clippy clippy-wasm test-native units published-air docs test-browser size e2e
 SOURCES := $(shell find src style -type f) index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
 .PHONY: serve test build setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
@@ -65,6 +65,10 @@ units: setup-rust setup-python
 	rm -f target/units.json
 	cargo test --locked --test published_torque -- --exact the_factors_are_written_for_the_cross_check
 	.tools/venv/bin/python tests/published/units_against_pint.py target/units.json
+
+# The gas law against real air, the atmosphere against another writing of it.
+published-air: setup-rust setup-python
+	.tools/venv/bin/python tests/published/air_against_coolprop.py
 
 # Once more for the browser's target, which alone has the page's modules.
 docs: setup-rust
@@ -124,7 +128,10 @@ setup-chromium:
 setup-python: .tools/venv/stamp
 
 .tools/venv/stamp: tests/published/requirements.txt
-	@command -v python3 > /dev/null || { echo 'Python 3 is missing: install it with its venv module.'; exit 1; }
+	@if ! python3 -c 'import ensurepip, venv' 2> /dev/null; then \
+	  sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
+	  $$sudo apt-get update && DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y --no-install-recommends python3 python3-venv; \
+	fi
 	rm -rf .tools/venv
 	python3 -m venv .tools/venv
 	.tools/venv/bin/pip install --quiet --disable-pip-version-check --requirement $<

@@ -3,6 +3,8 @@
 
 use std::fmt;
 
+use super::quantity::{GaugePressure, kilopascal};
+
 /// The unit in which a [`Limit`] is stated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unit {
@@ -26,6 +28,22 @@ pub enum Unit {
     Degree,
     /// Kilometres.
     Kilometre,
+    /// Degrees Celsius.
+    Celsius,
+    /// Kelvins of difference.
+    Kelvin,
+    /// Metres.
+    Metre,
+    /// Litres.
+    Litre,
+    /// Litres of free air per minute.
+    LitrePerMinute,
+    /// Seconds.
+    Second,
+    /// Minutes.
+    Minute,
+    /// Days.
+    Day,
 }
 
 macro_rules! limits {
@@ -108,6 +126,49 @@ limits! {
     AdapterAngle: 0.0 to 180.0 Degree;
     /// An odometer's reading.
     Odometer: 0.0 to 2000000.0 Kilometre;
+    /// A cold pressure that was set, or is to be.
+    ColdPressure: 50.0 to 1000.0 KiloPascal;
+    /// What a gauge shows at the valve, cold or warm; none in a flat tyre.
+    TyreReading: 0.0 to 1300.0 KiloPascal;
+    /// Height above the sea; roads lie below it by the Dead Sea.
+    Height: -450.0 to 5000.0 Metre;
+    /// Temperature of the air around.
+    AmbientTemperature: -40.0 to 60.0 Celsius;
+    /// Temperature of the air in a tyre. Rubber is in danger from about 96 °C
+    /// (205 °F, a tyre engineer's published note; no standard gives one), and
+    /// the air is cooler than the hottest of it: a figure above 95 °C means a
+    /// tyre not to be driven on, or a wrong entry.
+    TyreTemperature: -40.0 to 95.0 Celsius;
+    /// Temperature of a warm tyre's air over that of a cold one, kelvins both,
+    /// where no thermometer bounds it: 1.25 is 93 °C from 20 °C.
+    WarmRatio: 1.0 to 1.25 Number;
+    /// Time driven before a warm reading.
+    TimeDriven: 0.0 to 1440.0 Minute;
+    /// The step between two readings that a gauge can tell apart.
+    GaugeResolution: 0.1 to 35.0 KiloPascal;
+    /// How far a stated temperature may be off.
+    TemperatureDoubt: 0.0 to 15.0 Kelvin;
+    /// The day of a reading, counted from any one day.
+    ReadingDay: 0.0 to 100000.0 Day;
+    /// Air space of one tyre on its rim.
+    AirSpace: 5.0 to 500.0 Litre;
+    /// Section height as a share of section width, worked out from the overall
+    /// diameter; full-profile tyres exceed 100.
+    WorkedAspect: 25.0 to 120.0 Percent;
+    /// Free air that a compressor takes in, or a deflator lets out.
+    FreeAirFlow: 1.0 to 5000.0 LitrePerMinute;
+    /// Highest pressure that a compressor is made for.
+    PumpMaximum: 100.0 to 2000.0 KiloPascal;
+    /// Longest run of a compressor before it must rest.
+    DutyRun: 1.0 to 240.0 Minute;
+    /// Rest of a compressor between runs.
+    DutyRest: 1.0 to 240.0 Minute;
+    /// A stopwatch's time of one tyre.
+    TimedRun: 5.0 to 7200.0 Second;
+    /// Time from one valve to the next.
+    ChangeOver: 0.0 to 900.0 Second;
+    /// Lowest pressure to let down to, with the bead still seated.
+    LetDownTo: 100.0 to 1000.0 KiloPascal;
 }
 
 /// The range of one field, ends included.
@@ -182,6 +243,16 @@ impl Field {
                 limit,
             })
         }
+    }
+}
+
+impl Field {
+    /// `pressure`, if it is within this field's limit in kilopascals.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] as by [`Field::check`].
+    pub fn check_pressure(self, pressure: GaugePressure) -> Result<GaugePressure, OutOfRange> {
+        self.check(pressure.get::<kilopascal>()).map(|_| pressure)
     }
 }
 

@@ -3,6 +3,8 @@
 //! Nothing in here panics on any input. Quantities carry their unit in their
 //! type; values enter through [`limits::Field::check`] or a parser that uses it.
 
+pub mod air;
+pub mod inflation;
 pub mod limits;
 pub mod load;
 pub mod pressure;
@@ -10,3 +12,15 @@ pub mod quantity;
 pub mod surface;
 pub mod torque;
 pub mod tyre;
+
+/// Sorts by rising numbers. For the few items of an entered list the library's
+/// sorts are ten times the code, of which each use brings its own.
+fn sort_by_number<T>(items: &mut [T], number: fn(&T) -> f64) {
+    for end in 1..items.len() {
+        let mut at = end;
+        while at > 0 && number(&items[at]) < number(&items[at - 1]) {
+            items.swap(at, at - 1);
+            at -= 1;
+        }
+    }
+}

@@ -16,10 +16,19 @@
 //! let wrong: GaugePressure = AbsolutePressure::new::<kilopascal>(240.0);
 //! ```
 
-pub use uom::si::f64::{Mass, Pressure, Velocity};
+pub use uom::si::f64::{
+    Length, Mass, Pressure, TemperatureInterval, ThermodynamicTemperature, Time, Velocity, Volume,
+    VolumeRate,
+};
+pub use uom::si::length::{inch, meter, millimeter};
 pub use uom::si::mass::kilogram;
 pub use uom::si::pressure::{bar, kilopascal, pascal};
+pub use uom::si::temperature_interval::kelvin as kelvin_interval;
+pub use uom::si::thermodynamic_temperature::{degree_celsius, degree_fahrenheit, kelvin};
+pub use uom::si::time::{day, minute, second};
 pub use uom::si::velocity::kilometer_per_hour;
+pub use uom::si::volume::{cubic_meter, liter};
+pub use uom::si::volume_rate::liter_per_minute;
 
 use std::ops::{Add, Sub};
 use uom::Conversion;
@@ -40,6 +49,30 @@ pub mod exact {
     }
 }
 pub use exact::pound_force_per_square_inch as psi;
+
+/// The cubic foot per minute, of which `uom` keeps seven digits: here the
+/// product of its definition, (0.3048 m)³ / 60 s.
+pub mod exact_flow {
+    unit! {
+        system: uom::si;
+        quantity: uom::si::volume_rate;
+
+        @cubic_foot_per_minute: 0.028_316_846_592 / 6.0_E1; "ft³/min",
+            "cubic foot per minute", "cubic feet per minute";
+    }
+}
+pub use exact_flow::cubic_foot_per_minute;
+
+/// A figure with the least and the most it may be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Span<T> {
+    /// The least it may be.
+    pub low: T,
+    /// The likely figure.
+    pub likely: T,
+    /// The most it may be.
+    pub high: T,
+}
 
 /// Pressure above the ambient atmosphere: what a tyre gauge reads.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -90,6 +123,11 @@ impl GaugePressure {
         self.0.value / other.0.value
     }
 
+    /// This pressure, or difference of two, as a multiple of an absolute one.
+    pub fn share_of(self, other: AbsolutePressure) -> f64 {
+        self.0.value / other.0.value
+    }
+
     /// The higher of two readings.
     #[must_use]
     pub fn max(self, other: Self) -> Self {
@@ -117,6 +155,17 @@ impl GaugePressure {
 }
 
 impl AbsolutePressure {
+    /// This pressure times a plain ratio.
+    #[must_use]
+    pub fn scaled(self, ratio: f64) -> Self {
+        Self(self.0 * ratio)
+    }
+
+    /// This pressure as a multiple of `other`.
+    pub fn ratio_to(self, other: Self) -> f64 {
+        self.0.value / other.0.value
+    }
+
     /// What a gauge reads of this air where the atmosphere is `ambient`.
     pub fn to_gauge(self, ambient: AbsolutePressure) -> GaugePressure {
         GaugePressure(self.0 - ambient.0)
@@ -180,6 +229,26 @@ mod tests {
         let pascals = 0.453_592_37 * 9.806_65 / (0.0254 * 0.0254);
         let unit = GaugePressure::new::<psi>(1.0).get::<pascal>();
         assert!((unit / pascals - 1.0).abs() < 1e-15, "{unit} {pascals}");
+    }
+
+    /// Source: NIST SP 811 (2008) B.8 by way of definitions: litre, foot,
+    /// minute, day, and the zeros of the Celsius and Fahrenheit scales.
+    #[test]
+    fn air_units_are_the_products_of_their_definitions() {
+        let near = |a: f64, b: f64| assert!((a / b - 1.0).abs() < 1e-14, "{a} {b}");
+        near(Volume::new::<liter>(1.0).get::<cubic_meter>(), 0.001);
+        near(VolumeRate::new::<liter_per_minute>(1.0).value, 0.001 / 60.0);
+        near(
+            VolumeRate::new::<cubic_foot_per_minute>(1.0).value,
+            0.3048 * 0.3048 * 0.3048 / 60.0,
+        );
+        near(Time::new::<day>(1.0).get::<second>(), 24.0 * 3600.0);
+        near(Time::new::<minute>(1.0).get::<second>(), 60.0);
+        for (fahrenheit, kelvins) in [(32.0, 273.15), (212.0, 373.15)] {
+            let t = ThermodynamicTemperature::new::<degree_fahrenheit>(fahrenheit);
+            near(t.get::<kelvin>(), kelvins);
+            near(t.get::<degree_celsius>() + 273.15, kelvins);
+        }
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! The rig profile: plain data in SI, checked on its way into [`crate::calc`].
 
+pub mod air;
 mod demo;
 pub mod nuts;
 pub mod record;
@@ -307,6 +308,9 @@ pub struct Rig {
     pub bands: Vec<OwnBand>,
     /// Axle groups, front first.
     pub axles: Vec<Axle>,
+    /// Warm readings, pumping and leaks.
+    #[serde(default)]
+    pub air: air::Air,
     /// Texts that could not be used, one a field.
     #[serde(default)]
     pub unusable: Vec<Unusable>,
@@ -382,6 +386,7 @@ impl Rig {
             axles: [Place::Front, Place::Rear, Place::Trailer]
                 .map(Axle::empty)
                 .into(),
+            air: air::Air::default(),
             unusable: Vec::new(),
             nuts: nuts::Nuts::default(),
         }
@@ -405,6 +410,7 @@ impl Rig {
         (1..=Self::MOST_AXLES).contains(&self.axles.len())
             && self.axles.iter().all(Axle::has_sound_group)
             && self.nuts.is_sound()
+            && self.air.is_sound()
             && whole
                 .into_iter()
                 .chain(bands)
@@ -423,6 +429,7 @@ impl Rig {
             return;
         }
         self.axles.remove(index);
+        self.air.axle_removed(index);
         self.unusable.retain(|text| text.axle != Some(index));
         for text in &mut self.unusable {
             if let Some(of) = text.axle
@@ -612,6 +619,8 @@ mod tests {
         assert!(Rig::demo().is_sound());
         broken(|rig| rig.axles[0].weighed_kg = Some(1e9));
         broken(|rig| rig.axles[0].placard_kpa = Some(f64::NAN));
+        broken(|rig| rig.air.set(air::Key::WarmKpa, Some(f64::NAN)));
+        broken(|rig| rig.air.set(air::Key::WarmDay, Some(1e9)));
         broken(|rig| rig.axles[1].left_kg = Some(-900.0));
         broken(|rig| rig.axles[2].axles = 255);
         broken(|rig| rig.axles[2].axles = 0);

@@ -9,7 +9,8 @@ use serde::{Deserialize, Serialize};
 /// The version written now.
 pub const VERSION: u32 = 1;
 
-/// Longest record read, in bytes: a whole rig is under 4 kB.
+/// Longest record read, in bytes: a rig is under 4 kB, and under 60 kB with as
+/// many dated readings as are kept.
 const LONGEST: usize = 200_000;
 
 #[derive(Serialize)]

@@ -3,7 +3,7 @@
 use super::element::{Element, Node, element};
 use super::state::State;
 use super::widgets::{button, focus_soon, paragraph};
-use super::{nuts, pressures, rig, words};
+use super::{air, nuts, pressures, rig, words};
 use crate::store::is_rig_key;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
@@ -16,16 +16,18 @@ const MAIN: &str = "views";
 enum Place {
     Pressures,
     Nuts,
+    Air,
     Rig,
 }
 
 impl Place {
-    const ALL: [Self; 3] = [Self::Pressures, Self::Nuts, Self::Rig];
+    const ALL: [Self; 4] = [Self::Pressures, Self::Nuts, Self::Air, Self::Rig];
 
     fn hash(self) -> &'static str {
         match self {
             Self::Pressures => "#/pressures",
             Self::Nuts => "#/nuts",
+            Self::Air => "#/air",
             Self::Rig => "#/rig",
         }
     }
@@ -34,6 +36,7 @@ impl Place {
         match self {
             Self::Pressures => "Pressures",
             Self::Nuts => "Wheel nuts",
+            Self::Air => "Air",
             Self::Rig => "Rig",
         }
     }
@@ -96,6 +99,7 @@ pub fn page(state: State) -> AnyView {
         .live(move || match place.get() {
             Place::Pressures => pressures::view(state),
             Place::Nuts => nuts::view(state),
+            Place::Air => air::view(state),
             Place::Rig => rig::view(state),
         });
     let views = Place::ALL.into_iter().map(|to| {

@@ -129,6 +129,9 @@ pub enum EntryError {
 
 const KG_PER_POUND: f64 = 0.453_592_37;
 const KMH_PER_MPH: f64 = 1.609_344;
+const METRES_PER_FOOT: f64 = 0.3048;
+/// 0.3048³ m³.
+const LITRES_PER_CUBIC_FOOT: f64 = 28.316_846_592;
 
 impl Entry {
     /// How a limit's unit is typed where pressures are in `shown`.
@@ -181,10 +184,20 @@ impl Entry {
             | (Self::Plain(Unit::Percent), "%")
             | (Self::Plain(Unit::KilometrePerHour), "km/h")
             | (Self::Plain(Unit::Kilometre), "km")
-            | (Self::Plain(Unit::Millimetre), "mm") => Some(value),
+            | (Self::Plain(Unit::Millimetre), "mm")
+            | (Self::Plain(Unit::Celsius), "c" | "°c")
+            | (Self::Plain(Unit::Metre), "m")
+            | (Self::Plain(Unit::Litre), "l")
+            | (Self::Plain(Unit::LitrePerMinute), "l/min" | "lpm")
+            | (Self::Plain(Unit::Second), "s")
+            | (Self::Plain(Unit::Minute), "min") => Some(value),
             (Self::Plain(Unit::Kilogram), "lb" | "lbs") => Some(value * KG_PER_POUND),
             (Self::Plain(Unit::Kilogram), "t") => Some(value * 1000.0),
             (Self::Plain(Unit::KilometrePerHour), "mph") => Some(value * KMH_PER_MPH),
+            (Self::Plain(Unit::Celsius), "f" | "°f") => Some((value - 32.0) / 1.8),
+            (Self::Plain(Unit::Metre), "ft") => Some(value * METRES_PER_FOOT),
+            (Self::Plain(Unit::LitrePerMinute), "cfm") => Some(value * LITRES_PER_CUBIC_FOOT),
+            (Self::Plain(Unit::Second), "min") => Some(value * 60.0),
             _ => None,
         };
         known.ok_or(EntryError::UnknownUnit)
@@ -216,6 +229,14 @@ impl Entry {
             Self::Plain(Unit::NewtonMetre) => "N·m",
             Self::Plain(Unit::Degree) => "°",
             Self::Plain(Unit::Kilometre) => "km",
+            Self::Plain(Unit::Celsius) => "°C",
+            Self::Plain(Unit::Kelvin) => "K",
+            Self::Plain(Unit::Metre) => "m",
+            Self::Plain(Unit::Litre) => "L",
+            Self::Plain(Unit::LitrePerMinute) => "L/min",
+            Self::Plain(Unit::Second) => "s",
+            Self::Plain(Unit::Minute) => "min",
+            Self::Plain(Unit::Day) => "days",
         }
     }
 }
@@ -283,6 +304,21 @@ mod tests {
         assert_eq!(KG.read("2,5 t"), Ok(Some(2500.0)));
         let pounds = KG.read("3415 lb").unwrap().unwrap();
         assert!((pounds - 1549.0).abs() < 0.1);
+    }
+
+    #[test]
+    fn other_units_may_be_typed_behind_the_number() {
+        for (unit, text, expected) in [
+            (Unit::Celsius, "-5", -5.0),
+            (Unit::Celsius, "68 °F", 20.0),
+            (Unit::Celsius, "20 °C", 20.0),
+            (Unit::Metre, "1000 ft", 304.8),
+            (Unit::LitrePerMinute, "2 cfm", 56.633_693_184),
+            (Unit::Second, "1,5 min", 90.0),
+        ] {
+            let read = Entry::Plain(unit).read(text).unwrap().unwrap();
+            assert!((read - expected).abs() < 1e-9, "{text}: {read}");
+        }
     }
 
     #[test]

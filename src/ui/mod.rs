@@ -1,6 +1,7 @@
 //! The page. Words, numbers and drawings are plain text work and build
 //! natively; the components are of the browser.
 
+pub mod air;
 pub mod chart;
 pub mod format;
 pub mod nuts;

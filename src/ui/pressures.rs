@@ -3,7 +3,7 @@
 use super::element::{Element, Node, element, live};
 use super::state::{Outcome, State};
 use super::widgets::{button, choice, paragraph};
-use super::{chart, format, words};
+use super::{air, chart, format, words};
 use crate::calc::pressure::{Answer, Caution, Decided, SpeedLimit};
 use crate::calc::surface::Surface;
 use crate::calc::tyre::capacity::full_speed;
@@ -43,6 +43,7 @@ pub fn view(state: State) -> AnyView {
         .attr("aria-labelledby", "answers-heading")
         .live(move || heading(state))
         .child(axles);
+    let (warm, warm_key) = air::now::panel(state);
     vec![
         live(move || {
             state.rig(|rig| rig.demo).then(|| {
@@ -54,7 +55,9 @@ pub fn view(state: State) -> AnyView {
             })
         }),
         surfaces.node(),
+        warm,
         answers.node(),
+        warm_key,
         live(move || cautions(state)),
         element("p")
             .class("unseen")
@@ -84,7 +87,7 @@ pub(super) fn demo_notice(state: State, strong: &'static str, says: &'static str
 
 /// The least of the axles' speed limits, since the rig drives at one speed;
 /// none while an axle must not be driven on.
-fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
+pub(super) fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
     if outcomes.iter().any(is_stopped) {
         return None;
     }

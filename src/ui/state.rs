@@ -2,7 +2,7 @@
 
 use super::words;
 use crate::calc::pressure::Answer;
-use crate::rig::{Problem, Rig, Understood, Unusable, axle_field};
+use crate::rig::{Problem, Rig, Surface, Understood, Unusable, axle_field};
 use crate::store::{Garage, Memory, RigId, Shelf, Trouble};
 use leptos::prelude::*;
 
@@ -75,7 +75,8 @@ impl State {
 
     /// Reads the current rig; what calls this runs again when it changes.
     pub fn rig<T>(self, read: impl FnOnce(&Rig) -> T) -> T {
-        self.garage.with(|garage| read(garage.current()))
+        self.garage.track();
+        self.rig_now(read)
     }
 
     /// Reads the current rig once.
@@ -83,15 +84,34 @@ impl State {
         self.garage.with_untracked(|garage| read(garage.current()))
     }
 
+    /// What is known of each axle's pressure on any surface.
+    pub fn outcomes_on(self, surface: Surface) -> Vec<Outcome> {
+        self.rig(|rig| {
+            let there = Rig {
+                surface,
+                ..rig.clone()
+            };
+            outcomes(&there)
+        })
+    }
+
     /// Changes the current rig and keeps it.
     pub fn change(self, change: impl FnOnce(&mut Rig)) {
-        self.act(|garage, shelf| garage.change(shelf, change));
+        let mut change = Some(change);
+        self.act(&mut |garage, shelf| match change.take() {
+            Some(change) => garage.change(shelf, change),
+            None => Ok(()),
+        });
     }
 
     /// Changes what makes the fields anew: another rig, another axle, another
     /// unit.
     pub fn reshape(self, act: impl FnOnce(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
-        self.act(act);
+        let mut act = Some(act);
+        self.act(&mut |garage, shelf| match act.take() {
+            Some(act) => act(garage, shelf),
+            None => Ok(()),
+        });
         self.shape.update(|shape| *shape += 1);
     }
 
@@ -181,7 +201,8 @@ impl State {
         });
     }
 
-    fn act(self, act: impl FnOnce(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
+    /// Not generic: the page acts in dozens of places.
+    fn act(self, act: &mut dyn FnMut(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
         let mut result = Ok(());
         self.shelf.with_value(|shelf| {
             self.garage

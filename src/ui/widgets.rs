@@ -264,6 +264,9 @@ impl NumberField {
         let hint = paragraph("hint", self.hint).attr("id", hint_id.clone());
         self.take_up(state, entry);
         let text = RwSignal::new(self.text(state, entry));
+        // Some phones' keypads for decimals have no minus.
+        let below_zero = self.field.limit().min < 0.0;
+        let keypad = if below_zero { "text" } else { "decimal" };
         let this = StoredValue::new_local(self);
         let error = Memo::new(move |_| {
             text.with(|text| this.with_value(|this| this.read(state, text, entry).err()))
@@ -274,7 +277,7 @@ impl NumberField {
         let input = element("input")
             .attr("id", id)
             .attr("type", "text")
-            .attr("inputmode", "decimal")
+            .attr("inputmode", keypad)
             .attr("autocomplete", "off")
             .attr("maxlength", "20")
             .attr("aria-describedby", format!("{hint_id} {error_id}"))

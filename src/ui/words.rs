@@ -54,25 +54,25 @@ pub fn tyres(count: u8) -> String {
 }
 
 fn within(limit: Limit, entry: Entry) -> String {
-    let [min, max] = [limit.min, limit.max].map(|end| match entry {
-        // Inward, so that the ends as shown are allowed.
-        Entry::Pressure(PressureUnit::Psi) => {
-            let psi = PressureUnit::Psi.number(PressureUnit::Kpa.reading(end));
-            format::entered(if end == limit.min {
-                psi.ceil()
+    let [min, max] = [limit.min, limit.max].map(|end| {
+        // Inward, so that the ends as shown are allowed; a mark itself may come
+        // out a hair beside it.
+        let inward = |value: f64, marks: f64| {
+            let steps = value * marks;
+            let steps = if end == limit.min {
+                (steps - 1e-6).ceil()
             } else {
-                psi.floor()
-            })
+                (steps + 1e-6).floor()
+            };
+            format::entered(steps / marks)
+        };
+        let pressure = |unit: PressureUnit| unit.number(PressureUnit::Kpa.reading(end));
+        match entry {
+            Entry::Pressure(unit @ PressureUnit::Psi) => inward(pressure(unit), 1.0),
+            Entry::Pressure(unit @ PressureUnit::Bar) => inward(pressure(unit), 100.0),
+            Entry::Torque(unit) => inward(unit.of(Torque::new::<newton_meter>(end)), 100.0),
+            _ => entry.show(end),
         }
-        Entry::Torque(unit) => {
-            let hundredths = unit.of(Torque::new::<newton_meter>(end)) * 100.0;
-            format::entered(if end == limit.min {
-                (hundredths - 1e-6).ceil() / 100.0
-            } else {
-                (hundredths + 1e-6).floor() / 100.0
-            })
-        }
-        _ => entry.show(end),
     });
     format!("{min} to {max} {}", entry.mark())
         .trim_end()

@@ -41,7 +41,7 @@ impl Page {
         }
     }
 
-    fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         self.root.text_content().unwrap_or_default()
     }
 

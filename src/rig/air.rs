@@ -1,0 +1,1273 @@
+//! What the air view keeps with a rig, and its way into [`crate::calc`].
+//!
+//! Moments are days since 1970 by the browser's clock, nine decimals of which
+//! are a tenth of a millisecond. Numbers stand in one list under their names:
+//! a field of its own for each would cost the page 15 kB.
+
+use super::{Rig, Surface, record};
+use crate::calc::air::atmosphere::Height;
+use crate::calc::air::leak::LeakReading;
+use crate::calc::air::warm::{
+    ColdSetting, Surroundings, WarmAir, WarmCheck, WarmError, warm_check,
+};
+use crate::calc::air::{AmbientTemperature, TyreTemperature};
+use crate::calc::inflation::compressor::{Compressor, DutyCycle, FlowPoint, PumpRemark};
+use crate::calc::inflation::deflator::{Deflator, Fall};
+use crate::calc::inflation::space::{Section, SectionHeight};
+use crate::calc::inflation::{Fill, InflationError, Site};
+use crate::calc::limits::{Field, OutOfRange};
+use crate::calc::quantity::{
+    GaugePressure, GaugeStep, Length, Span, TemperatureInterval, Time, Volume, VolumeRate, day,
+    inch, kelvin_interval, kilopascal, liter, liter_per_minute, minute, second,
+};
+use crate::calc::tyre::designation::{Designation, Size};
+use serde::{Deserialize, Serialize};
+
+/// What the air view keeps.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Air {
+    /// The surface that a trip starts from.
+    pub from: Surface,
+    /// The surface that it goes to.
+    pub to: Surface,
+    /// All that is known besides, each name and index once.
+    pub figures: Vec<Figure>,
+    /// Cold readings, in the order they were entered.
+    pub readings: Vec<Reading>,
+}
+
+impl Default for Air {
+    fn default() -> Self {
+        Self {
+            from: Surface::Sealed,
+            to: Surface::Dirt,
+            figures: Vec::new(),
+            readings: Vec::new(),
+        }
+    }
+}
+
+/// The name of a figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Key {
+    /// Height where the cold pressures were set.
+    SetHeightM,
+    /// Temperature of the air around there and then.
+    SetCelsius,
+    /// Height now.
+    NowHeightM,
+    /// Temperature of the air around now.
+    NowCelsius,
+    /// When height or temperature now was entered.
+    NowDay,
+    /// The axle whose tyre was read warm.
+    WarmAxle,
+    /// 1 where its temperature counts instead of its pressures.
+    WarmByTemperature,
+    /// The warm reading.
+    WarmKpa,
+    /// The same tyre's cold pressure; the axle's sealed-road one where none
+    /// is given.
+    WarmColdKpa,
+    /// The temperature of the air in that tyre.
+    TyreCelsius,
+    /// When the reading or the temperature was entered.
+    WarmDay,
+    /// Time driven before the reading.
+    DrivenMin,
+    /// The pressure of a stated flow of the compressor, by its number.
+    FlowKpa,
+    /// That flow.
+    FlowLitresPerMin,
+    /// Longest run of the compressor.
+    DutyRunMin,
+    /// Its rest after that.
+    DutyRestMin,
+    /// Highest pressure that it is made for.
+    PumpMaximumKpa,
+    /// Time from one valve to the next.
+    ChangeOverS,
+    /// The pressure of the deflator's stated flow.
+    OutKpa,
+    /// That flow.
+    OutLitresPerMin,
+    /// The axle of the tyre timed: index [`Air::UP`] or [`Air::DOWN`], as for
+    /// all of its figures.
+    TimedAxle,
+    /// Its reading at the start.
+    TimedFromKpa,
+    /// Its reading at the end.
+    TimedToKpa,
+    /// What the stopwatch said.
+    TimedS,
+    /// When the stopwatch was started, while it runs.
+    TimedStartedDay,
+    /// Air space of one tyre of an axle, by its number, where typed in.
+    SpaceL,
+    /// A walk is under way: 1 back from `to` to `from`, 0 the way out.
+    WalkBack,
+    /// Its tyres finished.
+    WalkTyres,
+    /// When its present tyre was started, while air moves.
+    WalkStartedDay,
+    /// Time that air moved before, in this tyre.
+    WalkTyreS,
+    /// The same in all tyres before this one.
+    WalkBeforeS,
+    /// How much of the whole the compressor had behind it when it last rested.
+    WalkRestedS,
+    /// When the walk logged last ended.
+    DoneDay,
+    /// The surfaces it went between, by number.
+    DoneFrom,
+    /// The one it ended at.
+    DoneTo,
+    /// How many tyres.
+    DoneTyres,
+    /// Time that air moved.
+    DoneS,
+    /// The axle of the tyre whose readings are looked at.
+    LeakAxle,
+    /// That tyre on it, from 0.
+    LeakTyre,
+    /// A reading not yet kept.
+    LeakKpa,
+    /// The gauge's step; that of the rig's unit where none is given.
+    GaugeStepKpa,
+    /// 1 where temperatures are guessed, not measured.
+    CelsiusGuessed,
+}
+
+/// One figure.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Figure {
+    /// What it is.
+    pub key: Key,
+    /// Which, where there are several of its name.
+    pub index: u8,
+    /// The figure, in the unit of its name.
+    #[serde(with = "record::number")]
+    pub value: f64,
+}
+
+/// One tyre timed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Timing {
+    /// Its axle.
+    pub axle: usize,
+    /// Reading at the start.
+    pub from: GaugePressure,
+    /// Reading at the end.
+    pub to: GaugePressure,
+    /// What the stopwatch said.
+    pub elapsed: Time,
+}
+
+/// A walk from tyre to tyre. What to reach at each follows from the rig.
+/// Moments are in days, times in seconds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Walk {
+    /// Whether it goes back from `to` to `from`.
+    pub back: bool,
+    /// Tyres finished.
+    pub tyres_done: usize,
+    /// When the present tyre was started, while air moves.
+    pub started_day: Option<f64>,
+    /// Time that air moved before, in this tyre.
+    pub tyre_s: f64,
+    /// The same in all tyres before this one.
+    pub before_s: f64,
+    /// How much of the whole the compressor had behind it when it last rested.
+    pub rested_s: f64,
+}
+
+/// Seconds from one moment to a later one; none where the clock was set back.
+pub fn seconds_since(start_day: f64, now_day: f64) -> f64 {
+    ((now_day - start_day) * 86_400.0).max(0.0)
+}
+
+impl Walk {
+    /// A walk about to begin.
+    pub fn new(back: bool) -> Self {
+        Self {
+            back,
+            tyres_done: 0,
+            started_day: None,
+            tyre_s: 0.0,
+            before_s: 0.0,
+            rested_s: 0.0,
+        }
+    }
+
+    /// Time that air moved in this tyre.
+    pub fn tyre_s(&self, now_day: f64) -> f64 {
+        let running = self
+            .started_day
+            .map_or(0.0, |at| seconds_since(at, now_day));
+        self.tyre_s + running
+    }
+
+    /// Time that air moved in the whole walk.
+    pub fn air_s(&self, now_day: f64) -> f64 {
+        self.before_s + self.tyre_s(now_day)
+    }
+
+    /// Time that air moved since the last rest.
+    pub fn since_rest_s(&self, now_day: f64) -> f64 {
+        self.air_s(now_day) - self.rested_s
+    }
+
+    /// Starts the stopwatch, or stops it.
+    pub fn toggle(&mut self, now_day: f64) {
+        self.tyre_s = self.tyre_s(now_day);
+        self.started_day = match self.started_day {
+            None => Some(now_day),
+            Some(_) => None,
+        };
+    }
+
+    /// Goes to the next tyre.
+    pub fn next(&mut self, now_day: f64) {
+        self.before_s = self.air_s(now_day);
+        (self.tyre_s, self.started_day) = (0.0, None);
+        self.tyres_done += 1;
+    }
+
+    /// Goes back to the tyre before.
+    pub fn back(&mut self, now_day: f64) {
+        self.next(now_day);
+        self.tyres_done = self.tyres_done.saturating_sub(2);
+    }
+
+    /// Counts the compressor as rested, and stops the stopwatch.
+    pub fn rested(&mut self, now_day: f64) {
+        self.tyre_s = self.tyre_s(now_day);
+        self.started_day = None;
+        self.rested_s = self.air_s(now_day);
+    }
+}
+
+/// A cold reading of one tyre.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Reading {
+    /// The axle.
+    pub axle: u8,
+    /// The tyre on it, from 0.
+    pub tyre: u8,
+    /// When.
+    #[serde(with = "record::number")]
+    pub day: f64,
+    /// What the gauge showed.
+    #[serde(with = "record::number")]
+    pub kpa: f64,
+    /// The gauge's step.
+    #[serde(with = "record::number")]
+    pub step_kpa: f64,
+    /// Temperature of the air around.
+    #[serde(with = "record::number")]
+    pub celsius: f64,
+    /// How far that may be off.
+    #[serde(with = "record::number")]
+    pub within_kelvin: f64,
+    /// Height.
+    #[serde(with = "record::number")]
+    pub height_m: f64,
+}
+
+/// How long a warm reading counts, in minutes. Our choice: a standing tyre
+/// cools, so that a figure too old asks for too much air, not too little.
+pub const WARM_COUNTS_MINUTES: f64 = 30.0;
+
+/// How long height and temperature now count, in hours, and how long an old
+/// warm reading is still spoken of. Our choice.
+pub const HERE_COUNTS_HOURS: f64 = 6.0;
+
+/// The temperature around where none was given.
+pub const USUAL_CELSIUS: f64 = 20.0;
+
+/// From least to most.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Between {
+    /// The least.
+    pub low: Time,
+    /// The most.
+    pub high: Time,
+}
+
+impl Between {
+    /// No time.
+    pub fn none() -> Self {
+        let none = Time::new::<second>(0.0);
+        Self {
+            low: none,
+            high: none,
+        }
+    }
+
+    /// Of two times in any order: where a typed air space meets a timing on an
+    /// estimated one, the least air makes the longest time.
+    fn of(a: Time, b: Time) -> Self {
+        let (low, high) = if b < a { (b, a) } else { (a, b) };
+        Self { low, high }
+    }
+
+    fn plus(self, other: Self) -> Self {
+        Self {
+            low: self.low + other.low,
+            high: self.high + other.high,
+        }
+    }
+
+    fn times(self, count: f64) -> Self {
+        Self {
+            low: self.low * count,
+            high: self.high * count,
+        }
+    }
+}
+
+/// Why an axle has no time.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NoTime {
+    /// One of its two pressures is not known.
+    NoPressure,
+    /// Its tyre's size is not known, and no air space was typed in.
+    NoSize,
+    /// Nothing is known of the compressor.
+    NoCompressor,
+    /// Nothing is known of the deflator.
+    NoDeflator,
+    /// The figures don't go together.
+    Refused(InflationError),
+}
+
+impl From<InflationError> for NoTime {
+    fn from(error: InflationError) -> Self {
+        Self::Refused(error)
+    }
+}
+
+impl From<OutOfRange> for NoTime {
+    fn from(error: OutOfRange) -> Self {
+        Self::Refused(error.into())
+    }
+}
+
+/// What one axle's tyres go through.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Move {
+    /// The reading to start from.
+    pub from: GaugePressure,
+    /// The reading to reach.
+    pub to: GaugePressure,
+    /// How many tyres.
+    pub tyres: u8,
+}
+
+impl Move {
+    /// Whether air goes in.
+    pub fn is_up(&self) -> bool {
+        self.to > self.from
+    }
+}
+
+/// The times of one axle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AxleTimes {
+    /// One tyre, air moving.
+    pub tyre: Between,
+    /// All its tyres, from valve to valve, with pauses.
+    pub axle: Between,
+}
+
+/// The times of a whole move.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Times {
+    /// Axle by axle.
+    pub axles: Vec<Result<AxleTimes, NoTime>>,
+    /// All of them, where every axle has a time.
+    pub total: Option<Between>,
+    /// The compressor's pauses within it.
+    pub pauses: Between,
+    /// What the pumping times rest on.
+    pub remarks: Vec<PumpRemark>,
+}
+
+/// One end of a range: which air space, and how much of the printed flow.
+#[derive(Clone, Copy)]
+enum End {
+    Fast,
+    Slow,
+}
+
+/// Small pumps give from half to all of what is printed on them (common
+/// practice, no source).
+const LEAST_OF_PRINTED_FLOW: f64 = 0.5;
+
+impl End {
+    fn of(self, space: Span<Volume>) -> Volume {
+        match self {
+            Self::Fast => space.low,
+            Self::Slow => space.high,
+        }
+    }
+}
+
+fn pressure(kpa: f64) -> GaugePressure {
+    GaugePressure::new::<kilopascal>(kpa)
+}
+
+fn surroundings(height: Option<f64>, celsius: Option<f64>) -> Result<Surroundings, OutOfRange> {
+    Ok(Surroundings {
+        height: height.map(Height::metres).transpose()?,
+        temperature: celsius.map(AmbientTemperature::celsius).transpose()?,
+    })
+}
+
+impl Air {
+    /// Most readings kept.
+    pub const MOST_READINGS: usize = 200;
+    /// Most stated flows.
+    pub const MOST_FLOWS: u8 = 3;
+    /// The index of what was timed while pumping up.
+    pub const UP: u8 = 0;
+    /// The index of what was timed while letting down.
+    pub const DOWN: u8 = 1;
+
+    /// A figure, where it is known.
+    pub fn at(&self, key: Key, index: u8) -> Option<f64> {
+        let mine = |figure: &&Figure| figure.key == key && figure.index == index;
+        self.figures.iter().find(mine).map(|figure| figure.value)
+    }
+
+    /// The only figure of a name.
+    pub fn get(&self, key: Key) -> Option<f64> {
+        self.at(key, 0)
+    }
+
+    /// Whether a figure that is 0 or 1 is 1.
+    pub fn is(&self, key: Key) -> bool {
+        self.get(key) == Some(1.0)
+    }
+
+    /// A figure that counts something, 0 where it is not known.
+    pub fn count(&self, key: Key, index: u8) -> u8 {
+        self.at(key, index).unwrap_or(0.0) as u8
+    }
+
+    /// Sets or forgets a figure.
+    pub fn set_at(&mut self, key: Key, index: u8, value: Option<f64>) {
+        self.figures
+            .retain(|figure| figure.key != key || figure.index != index);
+        if let Some(value) = value {
+            self.figures.push(Figure { key, index, value });
+        }
+    }
+
+    /// Sets or forgets the only figure of a name.
+    pub fn set(&mut self, key: Key, value: Option<f64>) {
+        self.set_at(key, 0, value);
+    }
+
+    /// Forgets a warm reading.
+    pub fn forget_warm(&mut self) {
+        for key in [
+            Key::WarmKpa,
+            Key::WarmColdKpa,
+            Key::TyreCelsius,
+            Key::WarmDay,
+        ] {
+            self.set(key, None);
+        }
+    }
+
+    /// Forgets what was timed.
+    pub fn forget_timing(&mut self, which: u8) {
+        for key in [
+            Key::TimedAxle,
+            Key::TimedFromKpa,
+            Key::TimedToKpa,
+            Key::TimedS,
+            Key::TimedStartedDay,
+        ] {
+            self.set_at(key, which, None);
+        }
+    }
+
+    /// Start, end and time of a tyre timed, once all three are there.
+    pub fn timing(&self, which: u8) -> Option<Timing> {
+        Some(Timing {
+            axle: self.count(Key::TimedAxle, which).into(),
+            from: pressure(self.at(Key::TimedFromKpa, which)?),
+            to: pressure(self.at(Key::TimedToKpa, which)?),
+            elapsed: Time::new::<second>(self.at(Key::TimedS, which)?),
+        })
+    }
+
+    /// The walk under way.
+    pub fn walk(&self) -> Option<Walk> {
+        self.get(Key::WalkBack)?;
+        let seconds = |key| self.get(key).unwrap_or(0.0);
+        Some(Walk {
+            back: self.is(Key::WalkBack),
+            tyres_done: self.count(Key::WalkTyres, 0).into(),
+            started_day: self.get(Key::WalkStartedDay),
+            tyre_s: seconds(Key::WalkTyreS),
+            before_s: seconds(Key::WalkBeforeS),
+            rested_s: seconds(Key::WalkRestedS),
+        })
+    }
+
+    /// Keeps a walk, or ends it.
+    pub fn set_walk(&mut self, walk: Option<Walk>) {
+        self.set(Key::WalkBack, walk.map(|w| f64::from(u8::from(w.back))));
+        self.set(Key::WalkTyres, walk.map(|w| w.tyres_done as f64));
+        self.set(Key::WalkStartedDay, walk.and_then(|w| w.started_day));
+        self.set(Key::WalkTyreS, walk.map(|w| w.tyre_s));
+        self.set(Key::WalkBeforeS, walk.map(|w| w.before_s));
+        self.set(Key::WalkRestedS, walk.map(|w| w.rested_s));
+    }
+
+    /// Whether a warm reading still counts at `now_day`.
+    pub fn warm_counts(taken_day: f64, now_day: f64) -> bool {
+        // A clock that was set back makes the age unknown.
+        (0.0..=WARM_COUNTS_MINUTES / 1440.0).contains(&(now_day - taken_day))
+    }
+
+    /// Whether all of it can be written down and read back. What a figure may
+    /// be is checked on its way to where it counts.
+    pub fn is_sound(&self) -> bool {
+        // Nine decimals take the rest of the digits that are written.
+        let writable = |value: f64| value.abs() < 1e8;
+        self.figures.len() <= Self::MOST_READINGS
+            && self.readings.len() <= Self::MOST_READINGS
+            && self.figures.iter().all(|figure| writable(figure.value))
+            && self.readings.iter().all(|r| {
+                [
+                    r.day,
+                    r.kpa,
+                    r.step_kpa,
+                    r.celsius,
+                    r.within_kelvin,
+                    r.height_m,
+                ]
+                .into_iter()
+                .all(writable)
+            })
+    }
+
+    /// Forgets what is too old to be true still: height and temperature now,
+    /// and a warm reading that long stopped counting. Says whether anything
+    /// went.
+    pub fn forget_old(&mut self, now_day: f64) -> bool {
+        let old = |since: Option<f64>| {
+            let counts = 0.0..=HERE_COUNTS_HOURS / 24.0;
+            since.is_some_and(|since| !counts.contains(&(now_day - since)))
+        };
+        let (here, warm) = (old(self.get(Key::NowDay)), old(self.get(Key::WarmDay)));
+        if here {
+            for key in [Key::NowHeightM, Key::NowCelsius, Key::NowDay] {
+                self.set(key, None);
+            }
+        }
+        if warm {
+            self.forget_warm();
+        }
+        here || warm
+    }
+
+    /// Follows the removal of an axle.
+    pub fn axle_removed(&mut self, removed: usize) {
+        let gone = removed as u8;
+        if self.count(Key::WarmAxle, 0) == gone {
+            self.forget_warm();
+        }
+        for which in [Self::UP, Self::DOWN] {
+            if self.count(Key::TimedAxle, which) == gone {
+                self.forget_timing(which);
+            }
+        }
+        self.figures
+            .retain(|figure| figure.key != Key::SpaceL || figure.index != gone);
+        self.readings.retain(|reading| reading.axle != gone);
+        // Its count of tyres done no longer fits.
+        self.set_walk(None);
+        self.set(Key::LeakTyre, None);
+        for figure in &mut self.figures {
+            match figure.key {
+                Key::SpaceL if figure.index > gone => figure.index -= 1,
+                Key::WarmAxle | Key::TimedAxle | Key::LeakAxle
+                    if figure.value > f64::from(gone) =>
+                {
+                    figure.value -= 1.0;
+                }
+                Key::WarmAxle | Key::LeakAxle if figure.value == f64::from(gone) => {
+                    figure.value = 0.0;
+                }
+                _ => {}
+            }
+        }
+        for reading in &mut self.readings {
+            if reading.axle > gone {
+                reading.axle -= 1;
+            }
+        }
+    }
+
+    fn now(&self) -> Result<Surroundings, OutOfRange> {
+        surroundings(self.get(Key::NowHeightM), self.get(Key::NowCelsius))
+    }
+
+    fn site(&self) -> Result<Site, OutOfRange> {
+        let celsius = self.get(Key::NowCelsius).unwrap_or(USUAL_CELSIUS);
+        Ok(Site {
+            height: Height::metres(self.get(Key::NowHeightM).unwrap_or(0.0))?,
+            temperature: AmbientTemperature::celsius(celsius)?,
+        })
+    }
+
+    fn warm_cold(&self, sealed: Option<GaugePressure>) -> Option<GaugePressure> {
+        self.get(Key::WarmColdKpa).map(pressure).or(sealed)
+    }
+
+    /// How warm the tyres' air is by the warm reading; nothing where there is
+    /// none. `sealed` stands for a cold pressure that was not given.
+    ///
+    /// # Errors
+    /// [`WarmError`].
+    pub fn warm(
+        &self,
+        sealed: Option<GaugePressure>,
+        step: GaugeStep,
+    ) -> Result<Option<WarmAir>, WarmError> {
+        let now = self.now()?;
+        if self.is(Key::WarmByTemperature) {
+            return self
+                .get(Key::TyreCelsius)
+                .map(|celsius| WarmAir::from_temperature(TyreTemperature::celsius(celsius)?, &now))
+                .transpose();
+        }
+        let (Some(reading), Some(cold)) = (self.get(Key::WarmKpa), self.warm_cold(sealed)) else {
+            return Ok(None);
+        };
+        let set = self.cold_setting(cold)?;
+        WarmAir::from_reading(pressure(reading), &set, &now, step).map(Some)
+    }
+
+    fn cold_setting(&self, pressure: GaugePressure) -> Result<ColdSetting, OutOfRange> {
+        Ok(ColdSetting {
+            pressure,
+            at: surroundings(self.get(Key::SetHeightM), self.get(Key::SetCelsius))?,
+        })
+    }
+
+    /// What the rise of the warm reading says; nothing while one of its
+    /// figures is missing.
+    ///
+    /// # Errors
+    /// [`WarmError`].
+    pub fn check(
+        &self,
+        sealed: Option<GaugePressure>,
+        step: GaugeStep,
+    ) -> Result<Option<WarmCheck>, WarmError> {
+        let (Some(reading), Some(cold), Some(driven)) = (
+            self.get(Key::WarmKpa),
+            self.warm_cold(sealed),
+            self.get(Key::DrivenMin),
+        ) else {
+            return Ok(None);
+        };
+        warm_check(
+            pressure(reading),
+            &self.cold_setting(cold)?,
+            &self.now()?,
+            step,
+            Time::new::<minute>(driven),
+        )
+        .map(Some)
+    }
+
+    /// The readings of one tyre, for a line through them, their times counted
+    /// from `first_day`.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for a stored temperature or height.
+    pub fn leak_readings(
+        &self,
+        axle: u8,
+        tyre: u8,
+        first_day: f64,
+    ) -> Result<Vec<LeakReading>, OutOfRange> {
+        let mut readings = Vec::new();
+        for reading in &self.readings {
+            if reading.axle != axle || reading.tyre != tyre {
+                continue;
+            }
+            readings.push(LeakReading {
+                at: Time::new::<day>(reading.day - first_day),
+                pressure: pressure(reading.kpa),
+                resolution: pressure(reading.step_kpa),
+                temperature: AmbientTemperature::celsius(reading.celsius)?,
+                temperature_within: TemperatureInterval::new::<kelvin_interval>(
+                    reading.within_kelvin,
+                ),
+                height: Height::metres(reading.height_m)?,
+            });
+        }
+        Ok(readings)
+    }
+
+    /// The moment of a tyre's first reading.
+    pub fn first_reading_day(&self, axle: u8, tyre: u8) -> Option<f64> {
+        self.readings
+            .iter()
+            .filter(|reading| reading.axle == axle && reading.tyre == tyre)
+            .map(|reading| reading.day)
+            .reduce(f64::min)
+    }
+
+    fn duty(&self) -> Result<Option<DutyCycle>, OutOfRange> {
+        match (self.get(Key::DutyRunMin), self.get(Key::DutyRestMin)) {
+            (Some(run), Some(rest)) => {
+                DutyCycle::new(Time::new::<minute>(run), Time::new::<minute>(rest)).map(Some)
+            }
+            _ => Ok(None),
+        }
+    }
+}
+
+fn section(tyre: &Designation) -> Section {
+    Section {
+        width: tyre.section_width(),
+        height: match tyre.size {
+            Size::Metric { aspect, .. } => SectionHeight::Aspect(aspect),
+            _ => SectionHeight::Overall(tyre.overall_diameter()),
+        },
+        rim: Length::new::<inch>(tyre.rim),
+    }
+}
+
+impl Rig {
+    /// The air space of one of an axle's tyres: as typed in, or by its size.
+    ///
+    /// # Errors
+    /// [`NoTime`].
+    pub fn air_space(&self, axle: usize) -> Result<Span<Volume>, NoTime> {
+        if let Some(litres) = self.air.at(Key::SpaceL, axle as u8) {
+            let litres = Field::AirSpace.check(litres)?;
+            let volume = Volume::new::<liter>(litres);
+            return Ok(Span {
+                low: volume,
+                likely: volume,
+                high: volume,
+            });
+        }
+        self.air_space_by_size(axle)
+    }
+
+    /// The same by size alone.
+    ///
+    /// # Errors
+    /// [`NoTime`].
+    pub fn air_space_by_size(&self, axle: usize) -> Result<Span<Volume>, NoTime> {
+        let axle = self.axles.get(axle).ok_or(NoTime::NoSize)?;
+        let tyre = Designation::parse(&axle.tyre).map_err(|_| NoTime::NoSize)?;
+        Ok(section(&tyre).air_space()?)
+    }
+
+    fn compressor(&self, end: End, site: Site) -> Result<Compressor, NoTime> {
+        let air = &self.air;
+        let (duty, maximum) = (air.duty()?, air.get(Key::PumpMaximumKpa).map(pressure));
+        let timing = air.timing(Air::UP);
+        let share = match (timing, end) {
+            (None, End::Slow) => LEAST_OF_PRINTED_FLOW,
+            _ => 1.0,
+        };
+        let mut points = Vec::new();
+        for index in 0..Air::MOST_FLOWS {
+            let flow = air.at(Key::FlowLitresPerMin, index);
+            if let (Some(at), Some(flow)) = (air.at(Key::FlowKpa, index), flow) {
+                points.push(FlowPoint {
+                    at: pressure(at),
+                    flow: VolumeRate::new::<liter_per_minute>(flow * share),
+                });
+            }
+        }
+        let Some(Timing {
+            axle,
+            from,
+            to,
+            elapsed,
+        }) = timing
+        else {
+            if points.is_empty() {
+                return Err(NoTime::NoCompressor);
+            }
+            return Ok(Compressor::new(&points, Height::SEA_LEVEL, duty, maximum)?);
+        };
+        let timed = Fill {
+            space: end.of(self.air_space(axle)?),
+            from,
+            to,
+            air: site.temperature.into(),
+        };
+        if points.is_empty() {
+            return Ok(Compressor::from_timing(
+                &timed, site, elapsed, duty, maximum,
+            )?);
+        }
+        let stated = Compressor::new(&points, Height::SEA_LEVEL, duty, maximum)?;
+        Ok(stated.calibrated(&timed, site, elapsed)?)
+    }
+
+    fn deflator(&self, end: End, site: Site) -> Result<Deflator, NoTime> {
+        let air = &self.air;
+        if let Some(timed) = air.timing(Air::DOWN) {
+            let fall = Fall {
+                space: end.of(self.air_space(timed.axle)?),
+                from: timed.from,
+                to: timed.to,
+            };
+            return Ok(Deflator::timed(&fall, site, timed.elapsed)?);
+        }
+        match (air.get(Key::OutKpa), air.get(Key::OutLitresPerMin)) {
+            (Some(at), Some(flow)) => {
+                let flow = VolumeRate::new::<liter_per_minute>(flow);
+                Ok(Deflator::stated(flow, pressure(at), site)?)
+            }
+            _ => Err(NoTime::NoDeflator),
+        }
+    }
+
+    /// One axle's tyre, air moving, at one end of the range.
+    fn tyre_time(&self, index: usize, a: &Move, end: End, site: Site) -> Result<Time, NoTime> {
+        let space = end.of(self.air_space(index)?);
+        if a.is_up() {
+            let fill = fill(space, a, site);
+            Ok(self.compressor(end, site)?.run_time(&fill, site)?.run)
+        } else if a.to < a.from {
+            let (from, to) = (a.from, a.to);
+            Ok(self
+                .deflator(end, site)?
+                .time(&Fall { space, from, to }, site)?)
+        } else {
+            Ok(Time::new::<second>(0.0))
+        }
+    }
+
+    /// The times to take every axle from one reading to another, axle by axle
+    /// and tyre by tyre, with the compressor rested at the start.
+    pub fn times(&self, moves: &[Option<Move>]) -> Times {
+        let mut times = Times {
+            axles: Vec::new(),
+            total: None,
+            pauses: Between::none(),
+            remarks: Vec::new(),
+        };
+        let site = match self.air.site() {
+            Ok(site) => site,
+            Err(error) => {
+                times.axles = moves.iter().map(|_| Err(error.into())).collect();
+                return times;
+            }
+        };
+        times.axles = moves
+            .iter()
+            .enumerate()
+            .map(|(index, a)| {
+                let a = a.as_ref().ok_or(NoTime::NoPressure)?;
+                let tyre = Between::of(
+                    self.tyre_time(index, a, End::Fast, site)?,
+                    self.tyre_time(index, a, End::Slow, site)?,
+                );
+                let axle = tyre.times(f64::from(a.tyres));
+                Ok(AxleTimes { tyre, axle })
+            })
+            .collect();
+        match self.pumping(moves, &times.axles, site) {
+            Ok((pauses, remarks)) => {
+                times.remarks = remarks;
+                times.pauses = Between::none();
+                for (axle, pauses) in times.axles.iter_mut().zip(pauses) {
+                    times.pauses = times.pauses.plus(pauses);
+                    if let Ok(axle) = axle {
+                        axle.axle = axle.axle.plus(pauses);
+                    }
+                }
+            }
+            Err(error) => {
+                for axle in &mut times.axles {
+                    *axle = axle.and(Err(error));
+                }
+            }
+        }
+        self.add_change_over(moves, &mut times);
+        times.total = times
+            .axles
+            .iter()
+            .map(|axle| axle.ok().map(|axle| axle.axle))
+            .reduce(|a, b| Some(a?.plus(b?)))
+            .flatten();
+        times
+    }
+
+    /// The compressor's pauses in each axle, and what its times rest on.
+    fn pumping(
+        &self,
+        moves: &[Option<Move>],
+        axles: &[Result<AxleTimes, NoTime>],
+        site: Site,
+    ) -> Result<(Vec<Between>, Vec<PumpRemark>), NoTime> {
+        let up = |index: usize| {
+            let a = moves.get(index).copied().flatten();
+            a.filter(|a| a.is_up() && axles.get(index).is_some_and(Result::is_ok))
+        };
+        let none = vec![Between::none(); moves.len()];
+        if !(0..moves.len()).any(|index| up(index).is_some()) {
+            return Ok((none, Vec::new()));
+        }
+        let plan = |end: End| -> Result<_, NoTime> {
+            let mut fills = Vec::new();
+            for index in 0..moves.len() {
+                fills.push(match up(index) {
+                    Some(a) => {
+                        let fill = fill(end.of(self.air_space(index)?), &a, site);
+                        vec![fill; usize::from(a.tyres)]
+                    }
+                    None => Vec::new(),
+                });
+            }
+            let nothing = Time::new::<second>(0.0);
+            self.compressor(end, site)?
+                .plan(&fills, site, nothing)
+                .map_err(|failed| failed.error.into())
+        };
+        let (fast, slow) = (plan(End::Fast)?, plan(End::Slow)?);
+        let pauses = fast
+            .axles
+            .iter()
+            .zip(&slow.axles)
+            .map(|(fast, slow)| {
+                Between::of(
+                    fast.iter().map(|tyre| tyre.pauses).sum(),
+                    slow.iter().map(|tyre| tyre.pauses).sum(),
+                )
+            })
+            .collect();
+        Ok((pauses, slow.remarks))
+    }
+
+    fn add_change_over(&self, moves: &[Option<Move>], times: &mut Times) {
+        let seconds = self.air.get(Key::ChangeOverS).unwrap_or(0.0);
+        let Ok(seconds) = Field::ChangeOver.check(seconds) else {
+            return;
+        };
+        let once = Time::new::<second>(seconds);
+        let once = Between {
+            low: once,
+            high: once,
+        };
+        let mut before = 0;
+        for (axle, a) in times.axles.iter_mut().zip(moves) {
+            if let (Ok(axle), Some(a)) = (axle, a)
+                && a.to != a.from
+            {
+                // None before the very first valve.
+                let changes = f64::from(a.tyres) - if before == 0 { 1.0 } else { 0.0 };
+                axle.axle = axle.axle.plus(once.times(changes));
+                before += u32::from(a.tyres);
+            }
+        }
+    }
+}
+
+fn fill(space: Volume, a: &Move, site: Site) -> Fill {
+    Fill {
+        space,
+        from: a.from,
+        to: a.to,
+        air: site.temperature.into(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calc::quantity::psi;
+    use crate::rig::record;
+
+    fn demo() -> Rig {
+        let mut rig = Rig::demo();
+        for (index, kpa, flow) in [(0, 0.0, 160.0), (1, 276.0, 100.0)] {
+            rig.air.set_at(Key::FlowKpa, index, Some(kpa));
+            rig.air.set_at(Key::FlowLitresPerMin, index, Some(flow));
+        }
+        rig
+    }
+
+    /// The front tyre timed from 32 to 50 psi or back.
+    fn timed(rig: &mut Rig, which: u8, seconds: f64) {
+        let mut ends = [220.632, 344.738];
+        if which == Air::DOWN {
+            ends.reverse();
+        }
+        rig.air.set_at(Key::TimedFromKpa, which, Some(ends[0]));
+        rig.air.set_at(Key::TimedToKpa, which, Some(ends[1]));
+        rig.air.set_at(Key::TimedS, which, Some(seconds));
+    }
+
+    fn moves(rig: &Rig, from: f64, to: f64) -> Vec<Option<Move>> {
+        let p = GaugePressure::new::<psi>;
+        rig.axles
+            .iter()
+            .map(|axle| {
+                Some(Move {
+                    from: p(from),
+                    to: p(to),
+                    tyres: axle.group().tyres(),
+                })
+            })
+            .collect()
+    }
+
+    fn minutes(time: Time) -> f64 {
+        time.get::<minute>()
+    }
+
+    /// A moment to a tenth of a millisecond, a walk under way, a reading.
+    #[test]
+    fn what_the_air_view_keeps_comes_back_from_its_record() {
+        let mut rig = demo();
+        timed(&mut rig, Air::DOWN, 75.25);
+        let air = &mut rig.air;
+        (air.from, air.to) = (Surface::Gravel, Surface::Sand);
+        air.set(Key::WarmDay, Some(20_782.123_456_789));
+        air.set_at(Key::SpaceL, 2, Some(80.5));
+        let walk = Walk {
+            back: true,
+            tyres_done: 3,
+            started_day: Some(20_782.5),
+            tyre_s: 2.5,
+            before_s: 30.25,
+            rested_s: 4.0,
+        };
+        air.set_walk(Some(walk));
+        air.readings.push(Reading {
+            axle: 1,
+            tyre: 3,
+            day: 20_782.25,
+            kpa: 344.737_864_7,
+            step_kpa: 6.9,
+            celsius: -3.5,
+            within_kelvin: 2.0,
+            height_m: 800.0,
+        });
+        let back = record::read(&record::write(&rig).expect("a record")).expect("a rig");
+        assert_eq!(back.air, rig.air);
+        assert_eq!(back.air.walk(), Some(walk));
+    }
+
+    /// A record is only read up to a length.
+    #[test]
+    fn as_many_readings_as_are_kept_fit_into_a_record() {
+        let mut rig = demo();
+        let reading = Reading {
+            axle: 255,
+            tyre: 255,
+            day: 20_782.123_456_789,
+            kpa: 344.737_864_658,
+            step_kpa: 6.894_757_293,
+            celsius: -17.777_777_778,
+            within_kelvin: 2.0,
+            height_m: 1_234.123_456_789,
+        };
+        rig.air.readings = vec![reading; Air::MOST_READINGS];
+        let text = record::write(&rig).expect("a record");
+        assert!(text.len() < 60_000, "{}", text.len());
+        assert_eq!(record::read(&text).expect("a rig").air, rig.air);
+    }
+
+    #[test]
+    fn a_timing_makes_one_figure_of_a_range() {
+        let mut rig = demo();
+        let up = moves(&rig, 32.0, 50.0);
+        let printed = rig.times(&up);
+        let tyre = printed.axles[0].unwrap().tyre;
+        // Half the flow and 0.85/0.60 of the space.
+        assert!(((tyre.high / tyre.low).value - 2.0 * 0.85 / 0.6).abs() < 1e-9);
+        assert!(printed.total.is_some());
+
+        timed(&mut rig, Air::UP, 100.0);
+        let times = rig.times(&up);
+        let tyre = times.axles[2].unwrap().tyre;
+        assert!((tyre.low / tyre.high).value > 1.0 - 1e-9);
+        assert!((tyre.low.get::<second>() - 100.0).abs() < 0.01);
+        // Eight tyres, none before the first valve.
+        let air = times.total.unwrap().low;
+        rig.air.set(Key::ChangeOverS, Some(30.0));
+        let walked = rig.times(&up).total.unwrap().low;
+        assert!((minutes(walked - air) - 3.5).abs() < 1e-9);
+        // A typed space stands on one side only: the doubt is back.
+        rig.air.set_at(Key::SpaceL, 1, Some(70.0));
+        let tyre = rig.times(&up).axles[1].unwrap().tyre;
+        assert!((tyre.high / tyre.low).value > 1.0);
+    }
+
+    #[test]
+    fn pauses_are_counted_over_the_whole_rig() {
+        let mut rig = demo();
+        let up = moves(&rig, 32.0, 50.0);
+        let without = rig.times(&up).total.unwrap();
+        rig.air.set(Key::DutyRunMin, Some(10.0));
+        rig.air.set(Key::DutyRestMin, Some(20.0));
+        let times = rig.times(&up);
+        let rests = (minutes(without.high) / 10.0).ceil() - 1.0;
+        assert!((minutes(times.pauses.high) - 20.0 * rests).abs() < 1e-9);
+        let with = times.total.unwrap();
+        assert!((minutes(with.high - without.high) - 20.0 * rests).abs() < 1e-9);
+    }
+
+    #[test]
+    fn an_axle_without_a_time_says_why_and_the_rig_has_none() {
+        let mut rig = Rig::demo();
+        let (up, down) = (moves(&rig, 32.0, 50.0), moves(&rig, 50.0, 32.0));
+        assert_eq!(rig.times(&up).axles[0], Err(NoTime::NoCompressor));
+        assert_eq!(rig.times(&down).axles[0], Err(NoTime::NoDeflator));
+        rig = demo();
+        rig.axles[1].tyre = "?".to_owned();
+        let times = rig.times(&up);
+        assert!(times.axles[0].is_ok());
+        assert_eq!(times.axles[1], Err(NoTime::NoSize));
+        assert_eq!(times.total, None);
+        let mut missing = up.clone();
+        missing[2] = None;
+        assert_eq!(rig.times(&missing).axles[2], Err(NoTime::NoPressure));
+    }
+
+    #[test]
+    fn letting_down_is_timed_like_pumping_up() {
+        let mut rig = Rig::demo();
+        timed(&mut rig, Air::DOWN, 60.0);
+        let times = rig.times(&moves(&rig, 50.0, 32.0));
+        let tyre = times.axles[1].unwrap().tyre;
+        assert!((tyre.high.get::<second>() - 60.0).abs() < 0.01);
+        assert!((minutes(times.total.unwrap().low) - 8.0).abs() < 0.01);
+    }
+
+    /// A damaged record may hold anything that JSON has.
+    #[test]
+    fn stored_figures_are_checked_on_their_way_in() {
+        for value in [-1e300, -1.0, 0.0, 1e12, 1e300] {
+            let mut rig = demo();
+            let keys = [
+                Key::NowHeightM,
+                Key::NowCelsius,
+                Key::SetHeightM,
+                Key::SetCelsius,
+                Key::WarmKpa,
+                Key::WarmColdKpa,
+                Key::TyreCelsius,
+                Key::WarmAxle,
+                Key::TimedAxle,
+                Key::TimedS,
+                Key::TimedFromKpa,
+                Key::TimedToKpa,
+                Key::DutyRunMin,
+                Key::DutyRestMin,
+                Key::ChangeOverS,
+                Key::SpaceL,
+                Key::FlowLitresPerMin,
+                Key::OutKpa,
+                Key::OutLitresPerMin,
+                Key::WalkBack,
+                Key::WalkTyres,
+            ];
+            for key in keys {
+                let before = rig.air.clone();
+                rig.air.set(key, Some(value));
+                for (from, to) in [(32.0, 50.0), (50.0, 32.0)] {
+                    let times = rig.times(&moves(&rig, from, to));
+                    if let Some(total) = times.total {
+                        let seconds = total.high.get::<second>();
+                        assert!(seconds.is_finite() && seconds >= 0.0, "{key:?} {value}");
+                    }
+                }
+                let cold = Some(pressure(350.0));
+                let _ = rig.air.warm(cold, GaugeStep::one_psi());
+                let _ = rig.air.walk();
+                rig.air = before;
+            }
+        }
+    }
+
+    #[test]
+    fn what_belongs_to_an_axle_goes_with_it() {
+        let mut air = Air::default();
+        air.set(Key::WarmAxle, Some(2.0));
+        air.set(Key::WarmKpa, Some(380.0));
+        for axle in 0..3 {
+            air.set_at(Key::SpaceL, axle, Some(f64::from(axle) + 80.0));
+        }
+        air.axle_removed(1);
+        assert_eq!(air.count(Key::WarmAxle, 0), 1);
+        assert_eq!(air.at(Key::SpaceL, 1), Some(82.0));
+        assert_eq!(air.at(Key::SpaceL, 2), None);
+        air.axle_removed(1);
+        assert_eq!(air.get(Key::WarmKpa), None);
+        assert_eq!(air.count(Key::WarmAxle, 0), 0);
+    }
+
+    #[test]
+    fn the_stopwatch_of_a_walk_counts_only_while_air_moves() {
+        let at = |seconds: f64| 20_000.0 + seconds / 86_400.0;
+        let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-3, "{a} {b}");
+        let mut walk = Walk::new(false);
+        walk.toggle(at(1.0));
+        near(walk.tyre_s(at(4.0)), 3.0);
+        // A clock set back takes nothing away.
+        near(walk.tyre_s(at(0.5)), 0.0);
+        walk.toggle(at(5.0));
+        walk.toggle(at(9.0));
+        near(walk.tyre_s(at(10.0)), 5.0);
+        walk.next(at(11.0));
+        assert_eq!(walk.tyres_done, 1);
+        near(walk.tyre_s(at(20.0)), 0.0);
+        near(walk.air_s(at(20.0)), 6.0);
+        walk.toggle(at(20.0));
+        walk.rested(at(22.0));
+        assert_eq!(walk.started_day, None);
+        near(walk.since_rest_s(at(30.0)), 0.0);
+        walk.back(at(30.0));
+        assert_eq!(walk.tyres_done, 0);
+        near(walk.air_s(at(30.0)), 8.0);
+        walk.back(at(30.0));
+        assert_eq!(walk.tyres_done, 0);
+    }
+
+    #[test]
+    fn the_weather_of_another_day_is_forgotten() {
+        let mut air = Air::default();
+        air.set(Key::NowCelsius, Some(35.0));
+        air.set(Key::NowDay, Some(20_000.0));
+        air.set(Key::SetCelsius, Some(5.0));
+        assert!(!air.forget_old(20_000.2));
+        assert_eq!(air.get(Key::NowCelsius), Some(35.0));
+        assert!(air.forget_old(20_000.3));
+        assert_eq!(air.get(Key::NowCelsius), None);
+        // Where and when it was set stays true.
+        assert_eq!(air.get(Key::SetCelsius), Some(5.0));
+        assert!(!air.forget_old(20_000.3));
+    }
+
+    #[test]
+    fn a_warm_reading_counts_for_a_while_and_not_before_it_was_taken() {
+        let minutes = |minutes: f64| 20_000.0 + minutes / 1440.0;
+        assert!(Air::warm_counts(minutes(0.0), minutes(0.0)));
+        assert!(Air::warm_counts(minutes(0.0), minutes(29.9)));
+        assert!(!Air::warm_counts(minutes(0.0), minutes(30.1)));
+        assert!(!Air::warm_counts(minutes(0.0), minutes(-0.1)));
+    }
+}

@@ -1,0 +1,54 @@
+//! The browser's clock: the only way in which the time of day gets in.
+
+use leptos::prelude::*;
+use leptos::wasm_bindgen::JsValue;
+use leptos::web_sys::js_sys::Date;
+use std::time::Duration;
+
+const MS_PER_DAY: f64 = 86_400_000.0;
+
+/// The time now, once and again at every tick.
+pub fn following(ticks: RwSignal<u32>) -> f64 {
+    ticks.track();
+    now_day()
+}
+
+/// Days since 1970.
+pub fn now_day() -> f64 {
+    Date::now() / MS_PER_DAY
+}
+
+/// Counts ticks, one every so many seconds while the calling part of the page
+/// stands. What tracks it asks [`now_day`] for the time, which is never older
+/// than what was just entered.
+pub fn every(seconds: u64) -> RwSignal<u32> {
+    let ticks = RwSignal::new(0_u32);
+    let tick = move || ticks.update(|ticks| *ticks = ticks.wrapping_add(1));
+    if let Ok(interval) = set_interval_with_handle(tick, Duration::from_secs(seconds)) {
+        on_cleanup(move || interval.clear());
+    }
+    // A phone that slept ticks late.
+    let listener = window_event_listener_untyped("visibilitychange", move |_| tick());
+    on_cleanup(move || listener.remove());
+    ticks
+}
+
+fn date(day: f64) -> Date {
+    Date::new(&JsValue::from_f64(day * MS_PER_DAY))
+}
+
+/// The time of day, here.
+pub fn time_of_day(day: f64) -> String {
+    let date = date(day);
+    format!("{}:{:02}", date.get_hours(), date.get_minutes())
+}
+
+/// The day, here.
+pub fn day(day: f64) -> String {
+    const MONTHS: [&str; 12] = [
+        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+    ];
+    let date = date(day);
+    let month = MONTHS.get(date.get_month() as usize).unwrap_or(&"");
+    format!("{} {month} {}", date.get_date(), date.get_full_year())
+}
