@@ -4,8 +4,9 @@
 
 PORT ?= 8080
 
-# Bytes of everything a first visit loads, packed with brotli.
-BUDGET := 125000
+# Bytes of everything a first visit loads, packed with brotli. The pressures
+# and the rig came to 125 kB; each further view has its own share.
+BUDGET := 200000
 
 # The versions of all tools: here, in Cargo.lock (wasm-bindgen must equal the
 # library) and in package-lock.json (wasm-opt, Playwright, axe).
