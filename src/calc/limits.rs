@@ -76,6 +76,10 @@ limits! {
     LoadIndex: 0.0 to 200.0 Number;
     /// Ply rating.
     PlyRating: 4.0 to 14.0 Number;
+    /// Mass carried by one tyre.
+    WheelLoad: 20.0 to 5000.0 Kilogram;
+    /// Cold pressure at which a footprint is estimated.
+    FootprintPressure: 80.0 to 700.0 KiloPascal;
 }
 
 /// The range of one field, ends included.
