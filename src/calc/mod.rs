@@ -3,5 +3,6 @@
 //! Nothing in here panics on any input. Quantities carry their unit in their
 //! type; values enter through [`limits::Field::check`] or a parser that uses it.
 
+pub mod footprint;
 pub mod limits;
 pub mod quantity;
