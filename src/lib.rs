@@ -2,7 +2,8 @@
 //!
 //! | module | holds | may call |
 //! | --- | --- | --- |
-//! | [`calc`] | the figures: no web, no clock, no storage, no text for the screen | nothing here |
+//! | [`calc`] | the figures: no web, no clock, no storage, no text for the screen | `decimal` |
+//! | [`decimal`] | decimal text to numbers and back | nothing here |
 //! | [`rig`] | the rig profile as plain data, checked on the way into `calc` | `calc` |
 //! | [`store`] | keeping rigs: the rules, and the browser's storage | `rig` |
 //! | `ui` | the page (wasm32 only) | all of them |
@@ -15,3 +16,7 @@
 extern crate uom;
 
 pub mod calc;
+pub mod decimal;
+pub mod rig;
+pub mod store;
+pub mod ui;

@@ -1,5 +1,7 @@
 //! What holds of every footprint that is given, and of every refusal.
 
+#![cfg(not(target_arch = "wasm32"))]
+
 use proptest::prelude::*;
 use tyreside::calc::footprint::{
     Change, Construction, Footprint, Ground, MAX_DEFLECTION_SHARE, MAX_RELATIVE_DEFLECTION,

@@ -6,7 +6,7 @@
 //! between them wherever the model is valid. Of two tyres printed at several
 //! pressures, the one with a square shoulder and flat tread grows little more
 //! than the lower bound, the one with a round tread nearly as the upper; each
-//! print scatters besides (the test `published_footprint` prints the tables).
+//! print scatters besides (`tests/published/footprint.rs` prints the tables).
 //!
 //! - Stiffness, kgf/mm: `K = 0.00028·P·√((1.03 − 0.004·AR)·S·(S·AR/50 + D)) + 3.45`
 //!   with P in kPa, section width S and rim diameter D in mm, aspect ratio AR in

@@ -37,8 +37,10 @@ macro_rules! limits {
 }
 
 limits! {
-    /// Cold pressure moulded beside the maximum load.
-    ReferencePressure: 100.0 to 1000.0 KiloPascal;
+    /// Cold pressure moulded beside the maximum load. From 200 kPa, so that
+    /// psi read off the sidewall (up to 120 or so) are not taken for kPa; the
+    /// lowest load range, B, has 240.
+    ReferencePressure: 200.0 to 1000.0 KiloPascal;
     /// Least pressure moulded on a commercial tyre or given by its maker.
     SidewallMinimum: 100.0 to 700.0 KiloPascal;
     /// Cold pressure on the vehicle's tyre placard for the load carried.
@@ -130,6 +132,9 @@ impl Field {
 
     /// `value`, stated in the limit's unit, if it is within the limit.
     ///
+    /// An end that comes back from another unit beside itself by a rounding
+    /// of the last digits, such as 5 km/h from metres per second, is that end.
+    ///
     /// # Errors
     /// [`OutOfRange`] outside the limit; NaN and infinities are outside.
     ///
@@ -140,8 +145,11 @@ impl Field {
     /// ```
     pub fn check(self, value: f64) -> Result<f64, OutOfRange> {
         let limit = self.limit();
-        if (limit.min..=limit.max).contains(&value) {
-            Ok(value)
+        let at_an_end = |end: f64| (value - end).abs() <= END_WITHIN * end;
+        if (limit.min..=limit.max).contains(&value) || at_an_end(limit.min) || at_an_end(limit.max)
+        {
+            // Not `clamp`: its panic would bring float formatting into the page.
+            Ok(value.max(limit.min).min(limit.max))
         } else {
             Err(OutOfRange {
                 given: value,
@@ -151,9 +159,32 @@ impl Field {
     }
 }
 
+/// How near an end counts as the end, as a share of it.
+const END_WITHIN: f64 = 1e-12;
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A band of 5 km/h, the least allowed, was refused: its speed came back
+    /// from metres per second as 4.999999999999999.
+    #[test]
+    fn an_end_typed_in_another_unit_is_accepted() {
+        use crate::calc::quantity::{Velocity, kilometer_per_hour};
+        let back = Velocity::new::<kilometer_per_hour>(5.0).get::<kilometer_per_hour>();
+        assert!(back < 5.0, "{back}");
+        assert_eq!(Field::BandSpeed.check(back), Ok(5.0));
+        assert!(Field::BandSpeed.check(5.0 - 1e-9).is_err());
+        assert!(Field::BandSpeed.check(130.0 + 1e-9).is_err());
+    }
+
+    /// 110 psi taken for 110 kPa would ask a fifth of what the tyre needs.
+    #[test]
+    fn a_moulded_pressure_in_psi_is_not_taken_for_kilopascals() {
+        for psi in [35.0, 50.0, 65.0, 80.0, 95.0, 110.0, 120.0] {
+            assert!(Field::ReferencePressure.check(psi).is_err(), "{psi}");
+        }
+    }
 
     #[test]
     fn every_field_finds_its_own_row() {

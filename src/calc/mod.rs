@@ -5,4 +5,8 @@
 
 pub mod footprint;
 pub mod limits;
+pub mod load;
+pub mod pressure;
 pub mod quantity;
+pub mod surface;
+pub mod tyre;

@@ -1,7 +1,7 @@
 //! The footprint against what has been published and measured.
 //!
 //! What was read and where is in `footprint/facts.md`; the data files beside it
-//! carry their sources. `cargo test --test published_footprint -- --nocapture`
+//! carry their sources. `cargo test --test published footprint -- --nocapture`
 //! prints the error tables.
 
 use serde_json::{Value, json};

@@ -1,0 +1,118 @@
+# Two commands are for users: `make serve` and `make test`. Both first install
+# what is missing: tools into .tools/ and node_modules/, Chromium by apt.
+# `make test` runs every suite below; each is also a target of its own.
+
+PORT ?= 8080
+
+# Bytes of everything a first visit loads, packed with brotli.
+BUDGET := 125000
+
+# The versions of all tools: here, in Cargo.lock (wasm-bindgen must equal the
+# library) and in package-lock.json (wasm-opt, Playwright, axe).
+TRUNK := 0.21.14
+WASM_BINDGEN := $(shell awk '/^name = "wasm-bindgen"$$/ { getline; gsub(/[^0-9.]/, ""); print; exit }' Cargo.lock)
+WASM := wasm32-unknown-unknown
+
+CHROMIUM ?= $(shell command -v chromium || echo /usr/bin/chromium)
+CHROMEDRIVER ?= $(shell command -v chromedriver || echo /usr/bin/chromedriver)
+
+export PATH := $(CURDIR)/.tools/bin:$(CURDIR)/node_modules/.bin:$(PATH):$(HOME)/.cargo/bin
+export CHROMIUM CHROMEDRIVER
+export CARGO_TERM_COLOR ?= never
+# Trunk takes the common NO_COLOR=1 for a bad argument.
+unexport NO_COLOR
+
+SHELL := bash
+.SHELLFLAGS := -euo pipefail -c
+.DELETE_ON_ERROR:
+# Suites share cargo's lock and the machine's two or four cores.
+.NOTPARALLEL:
+
+SUITES := fmt-check clippy clippy-wasm test-native docs test-browser size e2e
+SOURCES := $(shell find src style -type f) index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
+
+.PHONY: serve test build setup setup-rust setup-node setup-tools setup-chromium clean $(SUITES)
+
+serve: dist/sw.js
+	@exec node site.mjs serve dist $(PORT)
+
+# Runs every suite, also after one has failed, and closes with a line for each.
+test: setup
+	@failed=0; lines=(); \
+	for suite in $(SUITES); do \
+	  printf '\n==== %s\n' "$$suite"; began=$$SECONDS; \
+	  if $(MAKE) --no-print-directory "$$suite"; then verdict=passed; else verdict=FAILED; failed=$$((failed + 1)); fi; \
+	  lines+=("$$(printf '%-14s %s in %d s' "$$suite" "$$verdict" "$$((SECONDS - began))")"); \
+	done; \
+	printf '\n==== all suites\n'; printf '%s\n' "$${lines[@]}"; \
+	[ "$$failed" = 0 ]
+
+fmt-check: setup-rust
+	cargo fmt --check
+
+clippy: setup-rust
+	cargo clippy --locked --all-targets -- -D warnings
+
+clippy-wasm: setup-rust
+	cargo clippy --locked --all-targets --target $(WASM) -- -D warnings
+
+# Shows the tables of deviations from published figures, which tests print.
+test-native: setup-rust
+	cargo test --locked -- --show-output
+
+# Once more for the browser's target, which alone has the page's modules.
+docs: setup-rust
+	RUSTDOCFLAGS='-D warnings' cargo doc --locked --no-deps
+	RUSTDOCFLAGS='-D warnings' cargo doc --locked --no-deps --lib --target $(WASM)
+
+# Wiring only, so built unoptimised and without debug information, which would
+# double the time.
+test-browser: setup-rust setup-tools setup-chromium
+	CARGO_PROFILE_DEV_DEBUG=0 \
+	CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER=wasm-bindgen-test-runner \
+	WASM_BINDGEN_TEST_WEBDRIVER_JSON='$(CURDIR)/tests/web/webdriver.json' \
+	cargo test --locked --profile dev --target $(WASM) --test web
+
+size: dist/sw.js
+	@node site.mjs size dist $(BUDGET)
+
+e2e: dist/sw.js setup-chromium
+	node --test --test-reporter=spec --test-timeout=120000 tests/e2e/*.test.mjs
+
+build: dist/sw.js
+
+# Trunk's last step writes the worker. Offline it takes its tools from PATH
+# only, and cargo what was fetched before.
+dist/sw.js: $(SOURCES) | setup-rust setup-node setup-tools
+	cargo fetch --locked
+	trunk build --release --offline --locked
+
+setup: setup-rust setup-node setup-tools setup-chromium
+
+setup-rust:
+	@command -v cargo rustup > /dev/null || { echo 'Rust is missing: install it with rustup.'; exit 1; }
+	@rustup target list --installed | grep -qx $(WASM) || rustup target add $(WASM)
+	@cargo fmt --version > /dev/null 2>&1 || rustup component add rustfmt
+	@cargo clippy --version > /dev/null 2>&1 || rustup component add clippy
+
+setup-node: node_modules/.package-lock.json
+
+node_modules/.package-lock.json: package.json package-lock.json .npmrc
+	@node -e 'process.exit(Number(process.versions.node.split(".")[0]) >= 20 ? 0 : 1)' || { echo 'Node.js 20 or newer is needed.'; exit 1; }
+	npm ci
+	@touch $@
+
+setup-tools:
+	@[ "$$(trunk --version 2> /dev/null)" = 'trunk $(TRUNK)' ] || \
+	  cargo install trunk --locked --version $(TRUNK) --root .tools
+	@[ "$$(wasm-bindgen --version 2> /dev/null)" = 'wasm-bindgen $(WASM_BINDGEN)' ] || \
+	  cargo install wasm-bindgen-cli --version $(WASM_BINDGEN) --root .tools
+
+setup-chromium:
+	@if ! [ -x '$(CHROMIUM)' ] || ! [ -x '$(CHROMEDRIVER)' ]; then \
+	  sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
+	  $$sudo apt-get update && DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y --no-install-recommends chromium chromium-driver; \
+	fi
+
+clean:
+	rm -rf dist target

@@ -1,0 +1,155 @@
+//! Surfaces, and the band of pressures that practice gives each.
+//!
+//! Every band is common practice, no source. `tests/published` prints where
+//! published neighbours fall beside them.
+
+use super::limits::{Field, OutOfRange};
+use super::quantity::{Velocity, kilometer_per_hour};
+
+/// What the wheels will run on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Surface {
+    /// Sealed road.
+    Sealed,
+    /// Gravel, formed and graded.
+    Gravel,
+    /// Dirt road.
+    Dirt,
+    /// Corrugations.
+    Corrugations,
+    /// Rock.
+    Rock,
+    /// Mud.
+    Mud,
+    /// Soft sand.
+    Sand,
+    /// Bogged: getting out, and no further.
+    Bogged,
+}
+
+impl Surface {
+    /// Every surface, hardest first.
+    pub const ALL: [Self; 8] = [
+        Self::Sealed,
+        Self::Gravel,
+        Self::Dirt,
+        Self::Corrugations,
+        Self::Rock,
+        Self::Mud,
+        Self::Sand,
+        Self::Bogged,
+    ];
+
+    /// The band of practice; none on sealed road, where the load, the placard
+    /// and the tables decide.
+    pub fn band(self) -> Option<Band> {
+        let (low, high, kmh) = match self {
+            Self::Sealed => return None,
+            Self::Gravel => (0.70, 0.80, 80.0),
+            Self::Dirt => (0.60, 0.70, 80.0),
+            Self::Corrugations => (0.55, 0.65, 60.0),
+            Self::Rock => (0.50, 0.60, 25.0),
+            Self::Mud => (0.45, 0.55, 30.0),
+            Self::Sand => (0.35, 0.45, 40.0),
+            Self::Bogged => (0.28, 0.33, 10.0),
+        };
+        Some(Band {
+            low,
+            high,
+            speed: Velocity::new::<kilometer_per_hour>(kmh),
+        })
+    }
+
+    /// Whether the pressures are low enough to roll a tyre off its bead in a
+    /// sharp turn.
+    pub fn no_sharp_steering(self) -> bool {
+        matches!(self, Self::Rock | Self::Mud | Self::Sand | Self::Bogged)
+    }
+}
+
+/// A band of pressures, as shares of the sealed cold pressure, and the speed
+/// it is for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Band {
+    low: f64,
+    high: f64,
+    speed: Velocity,
+}
+
+/// Why a band is none.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum BandError {
+    /// A value is outside its range.
+    OutOfRange(OutOfRange),
+    /// The low end is above the high end.
+    LowAboveHigh,
+}
+
+impl From<OutOfRange> for BandError {
+    fn from(error: OutOfRange) -> Self {
+        Self::OutOfRange(error)
+    }
+}
+
+impl Band {
+    /// A band from `low` to `high` percent of the sealed pressure, up to `speed`.
+    ///
+    /// # Errors
+    /// [`BandError`] for a share outside 20 to 100 %, a speed outside 5 to
+    /// 130 km/h, or ends the wrong way round.
+    pub fn new(low_percent: f64, high_percent: f64, speed: Velocity) -> Result<Self, BandError> {
+        let low = Field::BandShare.check(low_percent)? / 100.0;
+        let high = Field::BandShare.check(high_percent)? / 100.0;
+        Field::BandSpeed.check(speed.get::<kilometer_per_hour>())?;
+        if low > high {
+            return Err(BandError::LowAboveHigh);
+        }
+        Ok(Self { low, high, speed })
+    }
+
+    /// Low end, as a share of the sealed pressure.
+    pub fn low(self) -> f64 {
+        self.low
+    }
+
+    /// Middle.
+    pub fn middle(self) -> f64 {
+        (self.low + self.high) / 2.0
+    }
+
+    /// High end.
+    pub fn high(self) -> f64 {
+        self.high
+    }
+
+    /// Speed limit of the band.
+    pub fn speed(self) -> Velocity {
+        self.speed
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_band_is_one_that_could_be_entered() {
+        for surface in Surface::ALL {
+            let Some(band) = surface.band() else {
+                assert_eq!(surface, Surface::Sealed);
+                continue;
+            };
+            assert!(Band::new(band.low() * 100.0, band.high() * 100.0, band.speed()).is_ok());
+        }
+        let slow = Velocity::new::<kilometer_per_hour>(40.0);
+        assert_eq!(Band::new(60.0, 50.0, slow), Err(BandError::LowAboveHigh));
+        assert!(matches!(
+            Band::new(f64::NAN, 50.0, slow),
+            Err(BandError::OutOfRange(_))
+        ));
+        assert!(matches!(
+            Band::new(10.0, 50.0, slow),
+            Err(BandError::OutOfRange(_))
+        ));
+    }
+}

@@ -1,0 +1,462 @@
+//! The rig profile: plain data in SI, checked on its way into [`crate::calc`].
+
+mod demo;
+pub mod record;
+
+use crate::calc::limits::OutOfRange;
+use crate::calc::load::{AxleGroup, LoadSource};
+use crate::calc::pressure::{self, Answer, FLOOR_KPA, Refusal};
+use crate::calc::quantity::{
+    GaugePressure, GaugeStep, Mass, Velocity, bar, kilogram, kilometer_per_hour, kilopascal, psi,
+};
+use crate::calc::surface::{Band, BandError};
+use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
+use crate::calc::tyre::designation::{Designation, DesignationError};
+use serde::{Deserialize, Serialize};
+
+/// The unit in which a rig's pressures are shown and typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PressureUnit {
+    /// Pound-force per square inch.
+    Psi,
+    /// Kilopascal.
+    Kpa,
+    /// Bar.
+    Bar,
+}
+
+impl PressureUnit {
+    /// Every unit.
+    pub const ALL: [Self; 3] = [Self::Psi, Self::Kpa, Self::Bar];
+
+    /// The reading `value` in this unit.
+    pub fn reading(self, value: f64) -> GaugePressure {
+        match self {
+            Self::Psi => GaugePressure::new::<psi>(value),
+            Self::Kpa => GaugePressure::new::<kilopascal>(value),
+            Self::Bar => GaugePressure::new::<bar>(value),
+        }
+    }
+
+    /// The bare number of a reading in this unit.
+    pub fn number(self, reading: GaugePressure) -> f64 {
+        match self {
+            Self::Psi => reading.get::<psi>(),
+            Self::Kpa => reading.get::<kilopascal>(),
+            Self::Bar => reading.get::<bar>(),
+        }
+    }
+
+    /// The step of a gauge in this unit.
+    pub fn step(self) -> GaugeStep {
+        match self {
+            Self::Psi => GaugeStep::one_psi(),
+            Self::Kpa | Self::Bar => GaugeStep::five_kilopascals(),
+        }
+    }
+}
+
+/// Stored names for the core's enums, so that renaming one there can't change
+/// what a saved record means.
+macro_rules! stored {
+    ($name:ident for $core:path { $($variant:ident),+ $(,)? }) => {
+        #[doc = concat!("[`", stringify!($core), "`] as stored.")]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+        #[serde(rename_all = "snake_case")]
+        pub enum $name {
+            $(#[doc = concat!("As `", stringify!($variant), "` there.")] $variant,)+
+        }
+
+        impl From<$name> for $core {
+            fn from(stored: $name) -> Self {
+                match stored { $($name::$variant => Self::$variant,)+ }
+            }
+        }
+
+        impl From<$core> for $name {
+            fn from(core: $core) -> Self {
+                match core { $(<$core>::$variant => Self::$variant,)+ }
+            }
+        }
+    };
+}
+
+stored!(Surface for crate::calc::surface::Surface {
+    Sealed, Gravel, Dirt, Corrugations, Rock, Mud, Sand, Bogged,
+});
+stored!(Setting for crate::calc::pressure::Setting { HoldToTables, Practice });
+stored!(Vehicle for crate::calc::tyre::capacity::Vehicle { PassengerCar, Other });
+
+/// Where an axle group stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Place {
+    /// Front of the tow vehicle.
+    Front,
+    /// Rear of the tow vehicle.
+    Rear,
+    /// The trailer.
+    Trailer,
+}
+
+/// Which of the known masses counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LoadFrom {
+    /// Each side weighed.
+    Sides,
+    /// Weighed whole.
+    Weighed,
+    /// Its rating.
+    Rating,
+}
+
+/// One axle group of a rig.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Axle {
+    /// Where it stands.
+    pub place: Place,
+    /// Axles in the group.
+    pub axles: u8,
+    /// Whether four tyres stand across.
+    pub dual: bool,
+    /// Tyre designation as typed.
+    pub tyre: String,
+    /// Maximum load moulded, one tyre at each end.
+    #[serde(with = "record::number::maybe", default)]
+    pub moulded_load_kg: Option<f64>,
+    /// Maximum load moulded, two at each end.
+    #[serde(with = "record::number::maybe", default)]
+    pub moulded_dual_load_kg: Option<f64>,
+    /// Cold pressure moulded with the maximum load.
+    #[serde(with = "record::number::maybe", default)]
+    pub moulded_pressure_kpa: Option<f64>,
+    /// Least pressure moulded or given by the tyre's maker.
+    #[serde(with = "record::number::maybe", default)]
+    pub moulded_minimum_kpa: Option<f64>,
+    /// Cold pressure on the tyre placard.
+    #[serde(with = "record::number::maybe", default)]
+    pub placard_kpa: Option<f64>,
+    /// The most that wheel or valve allow.
+    #[serde(with = "record::number::maybe", default)]
+    pub wheel_maximum_kpa: Option<f64>,
+    /// The user's own cold pressure on sealed road.
+    #[serde(with = "record::number::maybe", default)]
+    pub own_sealed_kpa: Option<f64>,
+    /// Which mass counts.
+    pub load_from: LoadFrom,
+    /// Left side weighed.
+    #[serde(with = "record::number::maybe", default)]
+    pub left_kg: Option<f64>,
+    /// Right side weighed.
+    #[serde(with = "record::number::maybe", default)]
+    pub right_kg: Option<f64>,
+    /// Group weighed whole.
+    #[serde(with = "record::number::maybe", default)]
+    pub weighed_kg: Option<f64>,
+    /// Axle limit or GTM.
+    #[serde(with = "record::number::maybe", default)]
+    pub rating_kg: Option<f64>,
+}
+
+impl Axle {
+    /// An axle of which nothing is known.
+    pub fn empty(place: Place) -> Self {
+        Self {
+            place,
+            axles: 1,
+            dual: false,
+            tyre: String::new(),
+            moulded_load_kg: None,
+            moulded_dual_load_kg: None,
+            moulded_pressure_kpa: None,
+            moulded_minimum_kpa: None,
+            placard_kpa: None,
+            wheel_maximum_kpa: None,
+            own_sealed_kpa: None,
+            load_from: LoadFrom::Weighed,
+            left_kg: None,
+            right_kg: None,
+            weighed_kg: None,
+            rating_kg: None,
+        }
+    }
+
+    /// The tyres of this group.
+    pub fn group(&self) -> AxleGroup {
+        AxleGroup::new(
+            self.axles,
+            if self.dual {
+                Fitment::Dual
+            } else {
+                Fitment::Single
+            },
+        )
+    }
+
+    fn load(&self) -> Result<LoadSource, Problem> {
+        let mass = |kg: Option<f64>, missing| {
+            kg.map(Mass::new::<kilogram>)
+                .ok_or(Problem::Missing(missing))
+        };
+        Ok(match self.load_from {
+            LoadFrom::Sides => LoadSource::Sides {
+                left: mass(self.left_kg, Missing::Left)?,
+                right: mass(self.right_kg, Missing::Right)?,
+            },
+            LoadFrom::Weighed => LoadSource::Weighed(mass(self.weighed_kg, Missing::Weighed)?),
+            LoadFrom::Rating => LoadSource::Rating(mass(self.rating_kg, Missing::Rating)?),
+        })
+    }
+}
+
+/// A surface band that the user changed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct OwnBand {
+    /// Surface.
+    pub surface: Surface,
+    /// Low end, % of the sealed pressure.
+    #[serde(with = "record::number")]
+    pub low_percent: f64,
+    /// High end, % of the sealed pressure.
+    #[serde(with = "record::number")]
+    pub high_percent: f64,
+    /// Speed limit.
+    #[serde(with = "record::number")]
+    pub speed_kmh: f64,
+}
+
+/// A rig: a tow vehicle and its trailer as loaded now.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Rig {
+    /// What its owner calls it.
+    pub name: String,
+    /// Whether it is the invented example.
+    pub demo: bool,
+    /// Unit to show.
+    pub unit: PressureUnit,
+    /// The surface picked last.
+    pub surface: Surface,
+    /// Tables or practice.
+    pub setting: Setting,
+    /// Whether half of the low-speed allowance counts.
+    pub low_speed_allowance: bool,
+    /// Lowest pressure used anywhere.
+    #[serde(with = "record::number")]
+    pub floor_kpa: f64,
+    /// Allowance for one wheel carrying more than its share.
+    #[serde(with = "record::number")]
+    pub uneven_load_percent: f64,
+    /// What tows.
+    pub tow_vehicle: Vehicle,
+    /// Bands that differ from common practice.
+    pub bands: Vec<OwnBand>,
+    /// Axle groups, front first.
+    pub axles: Vec<Axle>,
+}
+
+/// A value that an axle still needs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Missing {
+    /// Mass on the left side.
+    Left,
+    /// Mass on the right side.
+    Right,
+    /// Mass of the group.
+    Weighed,
+    /// Rating of the group.
+    Rating,
+}
+
+/// Why an axle has no answer.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Problem {
+    /// Something was not entered.
+    Missing(Missing),
+    /// The tyre designation was not understood.
+    Tyre(DesignationError),
+    /// The sidewall's figures are not enough.
+    Capacity(CapacityError),
+    /// A surface band is none.
+    Band(BandError),
+    /// A value is outside its range.
+    OutOfRange(OutOfRange),
+    /// No safe figure exists.
+    Refused(Refusal),
+}
+
+impl From<OutOfRange> for Problem {
+    fn from(error: OutOfRange) -> Self {
+        Self::OutOfRange(error)
+    }
+}
+
+/// An axle as the core sees it, with what was understood on the way.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Understood {
+    /// The designation.
+    pub tyre: Designation,
+    /// The core's axle.
+    pub axle: pressure::Axle,
+}
+
+impl Rig {
+    /// Longest name kept.
+    pub const LONGEST_NAME: usize = 40;
+    /// Most axle groups.
+    pub const MOST_AXLES: usize = 6;
+
+    /// A rig of one's own with nothing entered: a tow vehicle and a trailer.
+    pub fn empty(name: &str, unit: PressureUnit) -> Self {
+        Self {
+            name: name.to_owned(),
+            demo: false,
+            unit,
+            surface: Surface::Sealed,
+            setting: Setting::HoldToTables,
+            low_speed_allowance: true,
+            floor_kpa: FLOOR_KPA,
+            uneven_load_percent: 10.0,
+            tow_vehicle: Vehicle::Other,
+            bands: Vec::new(),
+            axles: [Place::Front, Place::Rear, Place::Trailer]
+                .map(Axle::empty)
+                .into(),
+        }
+    }
+
+    /// Whether anything is towed.
+    pub fn has_trailer(&self) -> bool {
+        self.axles.iter().any(|axle| axle.place == Place::Trailer)
+    }
+
+    /// The band for `surface`: the rig's own, or common practice.
+    ///
+    /// # Errors
+    /// [`BandError`] where the rig's own is none.
+    pub fn band(&self, surface: Surface) -> Result<Option<Band>, BandError> {
+        match self.bands.iter().find(|band| band.surface == surface) {
+            Some(own) if surface != Surface::Sealed => Band::new(
+                own.low_percent,
+                own.high_percent,
+                Velocity::new::<kilometer_per_hour>(own.speed_kmh),
+            )
+            .map(Some),
+            _ => Ok(crate::calc::surface::Surface::from(surface).band()),
+        }
+    }
+
+    /// One of this rig's axles as the core sees it.
+    ///
+    /// # Errors
+    /// [`Problem`]: what is missing, not understood or out of range.
+    pub fn understand(&self, axle: &Axle) -> Result<Understood, Problem> {
+        let tyre = Designation::parse(&axle.tyre).map_err(Problem::Tyre)?;
+        let mass = |kg: Option<f64>| kg.map(Mass::new::<kilogram>);
+        let pressure = |kpa: Option<f64>| kpa.map(GaugePressure::new::<kilopascal>);
+        let moulded = Moulded {
+            load_single: mass(axle.moulded_load_kg),
+            load_dual: mass(axle.moulded_dual_load_kg),
+            pressure: pressure(axle.moulded_pressure_kpa),
+            minimum: pressure(axle.moulded_minimum_kpa),
+        };
+        let vehicle = match axle.place {
+            Place::Trailer => Vehicle::Other,
+            Place::Front | Place::Rear => self.tow_vehicle,
+        };
+        let group = axle.group();
+        let capacity = Capacity::new(
+            &tyre,
+            &moulded,
+            group.fitment(),
+            vehicle.into(),
+            self.low_speed_allowance,
+        )
+        .map_err(Problem::Capacity)?;
+        let wheel_load = axle.load()?.wheel_load(group, self.uneven_load_percent)?;
+        let axle = pressure::Axle {
+            capacity,
+            wheel_load,
+            tyres: group.tyres(),
+            placard: pressure(axle.placard_kpa),
+            wheel_maximum: pressure(axle.wheel_maximum_kpa),
+            own_sealed: pressure(axle.own_sealed_kpa),
+            floor: GaugePressure::new::<kilopascal>(self.floor_kpa),
+        };
+        Ok(Understood { tyre, axle })
+    }
+
+    /// The answer for one of this rig's axles on the rig's surface.
+    ///
+    /// # Errors
+    /// [`Problem`]: why there is none.
+    pub fn answer(&self, axle: &Axle) -> Result<(Understood, Answer), Problem> {
+        let band = self.band(self.surface).map_err(Problem::Band)?;
+        let understood = self.understand(axle)?;
+        let answer = understood
+            .axle
+            .on(
+                self.surface.into(),
+                band,
+                self.setting.into(),
+                self.unit.step(),
+            )
+            .map_err(Problem::Refused)?;
+        Ok((understood, answer))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_empty_rig_says_what_is_missing_first() {
+        let mut rig = Rig::empty("mine", PressureUnit::Psi);
+        let ask = |rig: &Rig| rig.answer(&rig.axles[0]).expect_err("no answer yet");
+        assert_eq!(ask(&rig), Problem::Tyre(DesignationError::Empty));
+        rig.axles[0].tyre = "LT265/75R16 123/120Q E".to_owned();
+        assert_eq!(ask(&rig), Problem::Missing(Missing::Weighed));
+        rig.axles[0].weighed_kg = Some(1300.0);
+        assert!(rig.answer(&rig.axles[0]).is_ok());
+        rig.axles[0].load_from = LoadFrom::Sides;
+        assert_eq!(ask(&rig), Problem::Missing(Missing::Left));
+    }
+
+    #[test]
+    fn a_passenger_tyre_is_divided_on_a_trailer_whatever_tows() {
+        let mut rig = Rig::empty("mine", PressureUnit::Psi);
+        rig.tow_vehicle = Vehicle::PassengerCar;
+        for axle in &mut rig.axles {
+            axle.tyre = "P235/70R16 106T".to_owned();
+            axle.weighed_kg = Some(1000.0);
+        }
+        let divided = |i: usize| {
+            rig.understand(&rig.axles[i])
+                .unwrap()
+                .axle
+                .capacity
+                .passenger_divisor()
+        };
+        assert_eq!([divided(0), divided(1), divided(2)], [false, false, true]);
+    }
+
+    #[test]
+    fn an_own_band_replaces_practice_and_a_broken_one_is_said() {
+        let mut rig = Rig::demo();
+        rig.surface = Surface::Dirt;
+        rig.bands.push(OwnBand {
+            surface: Surface::Dirt,
+            low_percent: 70.0,
+            high_percent: 60.0,
+            speed_kmh: 80.0,
+        });
+        assert_eq!(
+            rig.answer(&rig.axles[0]).err(),
+            Some(Problem::Band(BandError::LowAboveHigh))
+        );
+        rig.bands[0].high_percent = 90.0;
+        assert!((rig.band(Surface::Dirt).unwrap().unwrap().middle() - 0.8).abs() < 1e-12);
+    }
+}

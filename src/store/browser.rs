@@ -1,0 +1,68 @@
+//! The browser's own storage.
+
+use super::{Shelf, Trouble};
+use gloo_storage::{LocalStorage, Storage};
+use wasm_bindgen::{JsCast, JsValue};
+
+const PROBE_KEY: &str = "tyreside.probe";
+
+/// The origin's local storage, found to be readable and writable.
+#[derive(Debug)]
+pub struct Local(());
+
+impl Local {
+    /// The storage, if this page may use it.
+    ///
+    /// `gloo` throws where storage is blocked, and a throw ends the page; so
+    /// the storage object itself is asked for first.
+    ///
+    /// # Errors
+    /// [`Trouble::Blocked`] where there is none for this page. A full one is
+    /// still readable, and is no error here.
+    pub fn probe() -> Result<Self, Trouble> {
+        let storage = web_sys::window()
+            .and_then(|window| window.local_storage().ok().flatten())
+            .ok_or(Trouble::Blocked)?;
+        match storage.set_item(PROBE_KEY, "1").map_err(trouble) {
+            Ok(()) => storage.remove_item(PROBE_KEY).map_err(trouble)?,
+            Err(Trouble::Full) => {}
+            Err(_) => return Err(Trouble::Blocked),
+        }
+        Ok(Self(()))
+    }
+}
+
+impl Shelf for Local {
+    fn get(&self, key: &str) -> Result<Option<String>, Trouble> {
+        LocalStorage::raw().get_item(key).map_err(trouble)
+    }
+
+    fn put(&self, key: &str, text: &str) -> Result<(), Trouble> {
+        LocalStorage::raw().set_item(key, text).map_err(trouble)
+    }
+
+    fn remove(&self, key: &str) -> Result<(), Trouble> {
+        LocalStorage::raw().remove_item(key).map_err(trouble)
+    }
+
+    fn keys(&self) -> Result<Vec<String>, Trouble> {
+        let storage = LocalStorage::raw();
+        let length = storage.length().map_err(trouble)?;
+        (0..length)
+            .filter_map(|index| storage.key(index).map_err(trouble).transpose())
+            .collect()
+    }
+}
+
+/// The exception's name tells a full storage from a refused one.
+fn trouble(error: JsValue) -> Trouble {
+    match error
+        .dyn_ref::<web_sys::DomException>()
+        .map(|e| e.name())
+        .as_deref()
+    {
+        Some("QuotaExceededError" | "NS_ERROR_DOM_QUOTA_REACHED") => Trouble::Full,
+        Some("SecurityError") => Trouble::Blocked,
+        _ => Trouble::Failed,
+    }
+}

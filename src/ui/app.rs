@@ -1,0 +1,116 @@
+//! The frame around the views.
+
+use super::element::{Element, Node, element};
+use super::state::State;
+use super::widgets::{button, paragraph};
+use super::{pressures, rig, words};
+use leptos::prelude::*;
+use leptos::wasm_bindgen::JsCast;
+use leptos::web_sys::HtmlElement;
+
+const MAIN: &str = "views";
+
+/// A view, by its address.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Place {
+    Pressures,
+    Rig,
+}
+
+impl Place {
+    const ALL: [Self; 2] = [Self::Pressures, Self::Rig];
+
+    fn hash(self) -> &'static str {
+        match self {
+            Self::Pressures => "#/pressures",
+            Self::Rig => "#/rig",
+        }
+    }
+
+    fn title(self) -> &'static str {
+        match self {
+            Self::Pressures => "Pressures",
+            Self::Rig => "Rig",
+        }
+    }
+
+    /// The view that the address names; home where it names none.
+    fn of_address() -> Self {
+        let hash = window().location().hash().unwrap_or_default();
+        Self::ALL
+            .into_iter()
+            .find(|place| place.hash() == hash)
+            .unwrap_or(Self::Pressures)
+    }
+}
+
+/// Goes to a view by its address.
+pub fn go_to(hash: &str) {
+    // A hash can't be refused: it leaves no page.
+    let _ = window().location().set_hash(hash);
+}
+
+/// The whole page over `state`.
+pub fn page(state: State) -> AnyView {
+    let place = RwSignal::new(Place::of_address());
+    let listener = window_event_listener_untyped("hashchange", move |_| {
+        place.set(Place::of_address());
+        window().scroll_to_with_x_and_y(0.0, 0.0);
+        // A screen reader goes on reading at the new view.
+        let main = document().get_element_by_id(MAIN);
+        if let Some(main) = main.and_then(|main| main.dyn_into::<HtmlElement>().ok()) {
+            let _ = main.focus();
+        }
+    });
+    on_cleanup(move || listener.remove());
+    Effect::new(move |_| {
+        document().set_title(&format!("{} · Tyreside", place.get().title()));
+    });
+    let name = element("h1").live(move || {
+        let name = state.rig(|rig| rig.name.clone());
+        if name.trim().is_empty() {
+            "Tyreside".to_owned()
+        } else {
+            name
+        }
+    });
+    let main = element("main")
+        .attr("id", MAIN)
+        .attr("tabindex", "-1")
+        .live(move || trouble(state))
+        .live(move || match place.get() {
+            Place::Pressures => pressures::view(state),
+            Place::Rig => rig::view(state),
+        });
+    let views = Place::ALL.into_iter().map(|to| {
+        element("a")
+            .attr("href", to.hash())
+            .attr_live("aria-current", move || {
+                (place.get() == to).then(|| "page".to_owned())
+            })
+            .child(to.title())
+    });
+    vec![
+        element("header")
+            .class("top")
+            .child(name)
+            .child(rig::unit_choice(state)),
+        main,
+        views.fold(
+            element("nav").class("views").attr("aria-label", "Views"),
+            Element::child,
+        ),
+    ]
+    .node()
+}
+
+fn trouble(state: State) -> Option<Element> {
+    let trouble = state.trouble.get()?;
+    Some(
+        element("aside")
+            .class("notice")
+            .attr("role", "alert")
+            .child(paragraph("", words::trouble(trouble)))
+            .child(button("I understand", move || state.trouble.set(None))),
+    )
+}

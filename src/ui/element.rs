@@ -1,0 +1,218 @@
+//! Elements of the page, all of one type.
+//!
+//! Leptos' `view!` gives every element a type of its own, and with it code of
+//! its own: this page came to 162 kB packed that way, of which two thirds
+//! were such code. Here an element is a value: Leptos builds and rebuilds it,
+//! and its type is written out once.
+
+use leptos::html::{ElementChild, custom};
+use leptos::prelude::*;
+use leptos::tachys::html::directive::directive;
+use leptos::wasm_bindgen::JsCast;
+use leptos::wasm_bindgen::closure::Closure;
+use leptos::web_sys;
+use std::cell::RefCell;
+use std::rc::Rc;
+
+/// An element to be.
+pub struct Element {
+    tag: &'static str,
+    setup: Vec<Setup>,
+    children: Vec<AnyView>,
+}
+
+/// What is done to an element once it exists.
+enum Setup {
+    Attribute(&'static str, String),
+    Live(&'static str, Box<dyn Fn() -> Option<String>>),
+    Property(Box<dyn Fn(&web_sys::Element)>),
+    On(&'static str, Box<dyn FnMut(web_sys::Event)>),
+}
+
+/// An element of the given tag, in small letters.
+///
+/// Leptos compares that with the capitals a browser answers in, finds them to
+/// differ and builds the element anew instead of patching it. This module
+/// counts on it: what `setup` did is never done twice to one element.
+pub fn element(tag: &'static str) -> Element {
+    Element {
+        tag,
+        setup: Vec::new(),
+        children: Vec::new(),
+    }
+}
+
+/// What can stand inside an element.
+pub trait Node {
+    /// As a view.
+    fn node(self) -> AnyView;
+}
+
+impl Node for AnyView {
+    fn node(self) -> AnyView {
+        self
+    }
+}
+
+impl Node for String {
+    fn node(self) -> AnyView {
+        self.into_any()
+    }
+}
+
+impl Node for &'static str {
+    fn node(self) -> AnyView {
+        self.to_owned().into_any()
+    }
+}
+
+impl<T: Node> Node for Option<T> {
+    fn node(self) -> AnyView {
+        match self {
+            Some(node) => node.node(),
+            None => ().into_any(),
+        }
+    }
+}
+
+impl<T: Node> Node for Vec<T> {
+    fn node(self) -> AnyView {
+        self.into_iter()
+            .map(Node::node)
+            .collect::<Vec<AnyView>>()
+            .into_any()
+    }
+}
+
+impl Node for Element {
+    fn node(self) -> AnyView {
+        let setup = Rc::new(RefCell::new(self.setup));
+        custom(self.tag)
+            .add_any_attr(directive(
+                set_up as fn(web_sys::Element, Rc<RefCell<Vec<Setup>>>),
+                setup,
+            ))
+            .child(self.children)
+            .into_any()
+    }
+}
+
+/// A part of the page that follows what `view` reads.
+pub fn live<T: Node>(view: impl Fn() -> T + Send + 'static) -> AnyView {
+    let view: Box<dyn Fn() -> AnyView + Send> = Box::new(move || view().node());
+    (move || view()).into_any()
+}
+
+impl Element {
+    /// Adds `node` inside, at the end.
+    pub fn child(mut self, node: impl Node) -> Self {
+        self.children.push(node.node());
+        self
+    }
+
+    /// Adds a part that follows what `view` reads.
+    pub fn live<T: Node>(self, view: impl Fn() -> T + Send + 'static) -> Self {
+        self.child(live(view))
+    }
+
+    /// Sets an attribute.
+    pub fn attr(mut self, name: &'static str, value: impl Into<String>) -> Self {
+        self.setup.push(Setup::Attribute(name, value.into()));
+        self
+    }
+
+    /// Sets the class.
+    pub fn class(self, class: &'static str) -> Self {
+        self.attr("class", class)
+    }
+
+    /// Keeps an attribute at what `value` gives; without it where that is nothing.
+    pub fn attr_live(
+        mut self,
+        name: &'static str,
+        value: impl Fn() -> Option<String> + 'static,
+    ) -> Self {
+        self.setup.push(Setup::Live(name, Box::new(value)));
+        self
+    }
+
+    /// Keeps the text in an input at what `value` gives.
+    pub fn value_live(mut self, value: impl Fn() -> String + 'static) -> Self {
+        self.setup.push(Setup::Property(Box::new(move |element| {
+            let now = value();
+            if let Some(input) = element.dyn_ref::<web_sys::HtmlInputElement>()
+                // Setting the same text would move the caret to its end.
+                && input.value() != now
+            {
+                input.set_value(&now);
+            }
+        })));
+        self
+    }
+
+    /// Keeps a box or radio key ticked as `checked` gives.
+    pub fn checked_live(mut self, checked: impl Fn() -> bool + 'static) -> Self {
+        self.setup.push(Setup::Property(Box::new(move |element| {
+            if let Some(input) = element.dyn_ref::<web_sys::HtmlInputElement>() {
+                input.set_checked(checked());
+            }
+        })));
+        self
+    }
+
+    /// Sets the markup inside; for drawings of our own making only.
+    pub fn markup(mut self, markup: String) -> Self {
+        self.setup.push(Setup::Property(Box::new(move |element| {
+            element.set_inner_html(&markup)
+        })));
+        self
+    }
+
+    /// Calls `act` on an event.
+    pub fn on(mut self, event: &'static str, act: impl FnMut(web_sys::Event) + 'static) -> Self {
+        self.setup.push(Setup::On(event, Box::new(act)));
+        self
+    }
+}
+
+fn set_up(element: web_sys::Element, setup: Rc<RefCell<Vec<Setup>>>) {
+    for step in setup.take() {
+        // Names are literals of ours, so the browser refuses none of these.
+        match step {
+            Setup::Attribute(name, value) => {
+                let _ = element.set_attribute(name, &value);
+            }
+            Setup::Live(name, value) => {
+                let element = element.clone();
+                follow(Box::new(move || {
+                    let _ = match value() {
+                        Some(value) => element.set_attribute(name, &value),
+                        None => element.remove_attribute(name),
+                    };
+                }));
+            }
+            Setup::Property(set) => {
+                let element = element.clone();
+                follow(Box::new(move || set(&element)));
+            }
+            Setup::On(event, act) => {
+                // Left to the browser's collector: an element on its way out
+                // may still tell of losing the focus.
+                let act = Closure::wrap(act).into_js_value();
+                let _ = element.add_event_listener_with_callback(event, act.unchecked_ref());
+            }
+        }
+    }
+}
+
+/// Runs `act` now and again whenever what it reads has changed, until the
+/// part of the page that it belongs to goes.
+fn follow(act: Box<dyn Fn()>) {
+    let effect = RenderEffect::new(move |_: Option<()>| act());
+    StoredValue::new_local(effect);
+}
+
+/// The text in the input that an event is of.
+pub fn typed(event: &web_sys::Event) -> String {
+    event_target_value(event)
+}

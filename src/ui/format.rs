@@ -1,0 +1,265 @@
+//! Numbers to text and text to numbers.
+
+use crate::calc::limits::Unit;
+use crate::calc::quantity::{GaugePressure, Mass, Velocity, kilogram, kilometer_per_hour};
+use crate::decimal;
+use crate::rig::PressureUnit;
+
+/// The mark of a pressure unit.
+pub fn unit_mark(unit: PressureUnit) -> &'static str {
+    match unit {
+        PressureUnit::Psi => "psi",
+        PressureUnit::Kpa => "kPa",
+        PressureUnit::Bar => "bar",
+    }
+}
+
+/// A pressure's number: on a whole gauge step without decimals it needs none.
+pub fn pressure_number(unit: PressureUnit, pressure: GaugePressure) -> String {
+    let value = unit.number(pressure);
+    match unit {
+        PressureUnit::Bar => decimal::fixed(value, 2),
+        PressureUnit::Psi if (value - value.round()).abs() >= 0.05 => decimal::fixed(value, 1),
+        PressureUnit::Psi | PressureUnit::Kpa => decimal::fixed(value, 0),
+    }
+}
+
+/// A pressure with its unit.
+pub fn pressure(unit: PressureUnit, value: GaugePressure) -> String {
+    format!("{} {}", pressure_number(unit, value), unit_mark(unit))
+}
+
+/// From one pressure to another, or the one where they read alike.
+pub fn pressure_range(unit: PressureUnit, low: GaugePressure, high: GaugePressure) -> String {
+    let (low, high) = (pressure_number(unit, low), pressure_number(unit, high));
+    if low == high {
+        format!("{low} {}", unit_mark(unit))
+    } else {
+        format!("{low} to {high} {}", unit_mark(unit))
+    }
+}
+
+/// A mass in whole kilograms.
+pub fn mass(value: Mass) -> String {
+    kilograms(value.get::<kilogram>().round())
+}
+
+/// A mass to be taken off: up to the next whole kilogram.
+pub fn mass_up(value: Mass) -> String {
+    kilograms((value.get::<kilogram>() - 1e-6).ceil())
+}
+
+/// Thousands are set apart by a thin space: a comma or a dot there would read
+/// as a decimal mark to half the world.
+fn kilograms(whole: f64) -> String {
+    let digits = decimal::fixed(whole, 0);
+    let split = digits.len().saturating_sub(3);
+    match digits.split_at_checked(split) {
+        Some((thousands, rest)) if digits.len() > 4 => format!("{thousands}\u{202f}{rest} kg"),
+        _ => format!("{digits} kg"),
+    }
+}
+
+/// A speed, down to the whole km/h.
+pub fn speed(value: Velocity) -> String {
+    let whole = (value.get::<kilometer_per_hour>() + 1e-6).floor();
+    format!("{} km/h", decimal::fixed(whole, 0))
+}
+
+/// A share in whole percent, with its sign.
+pub fn signed_percent(share: f64) -> String {
+    // Towards zero: a reserve is not rounded up.
+    let percent = decimal::fixed((share * 100.0 + 1e-9 * share.signum()).trunc(), 0);
+    let plus = if percent.starts_with('-') { "" } else { "+" };
+    format!("{plus}{percent} %")
+}
+
+/// What a field shows of a stored value: two decimals at most.
+pub fn entered(value: f64) -> String {
+    decimal::short(value, 2)
+}
+
+/// What a typed value is stated in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Entry {
+    /// A pressure; the rig's unit where none is typed.
+    Pressure(PressureUnit),
+    /// A plain number in a limit's unit.
+    Plain(Unit),
+}
+
+/// Why a typed value is none.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EntryError {
+    /// Not a number.
+    NotANumber,
+    /// Both a comma and a dot, or two of one: which is the decimal mark?
+    TwoMarks,
+    /// A unit that this field doesn't know.
+    UnknownUnit,
+}
+
+const KG_PER_POUND: f64 = 0.453_592_37;
+const KMH_PER_MPH: f64 = 1.609_344;
+
+impl Entry {
+    /// Reads typed text into the limit's unit (kPa for pressures). Blank text
+    /// is no value. A decimal comma and a dot both count; a unit may follow.
+    ///
+    /// # Errors
+    /// [`EntryError`]. The result is finite, and not yet within any range.
+    pub fn read(self, text: &str) -> Result<Option<f64>, EntryError> {
+        let text = text.trim();
+        if text.is_empty() {
+            return Ok(None);
+        }
+        let is_number = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+');
+        // Digits may be grouped by a blank, which is no end of the number.
+        let end = text
+            .find(|c: char| !is_number(c) && !matches!(c, ' ' | '\u{a0}' | '\u{202f}'))
+            .unwrap_or(text.len());
+        let (number, unit) = text.split_at(end);
+        let number: String = number.chars().filter(|c| is_number(*c)).collect();
+        if number.matches([',', '.']).count() > 1 {
+            return Err(EntryError::TwoMarks);
+        }
+        if number.len() > 12 {
+            return Err(EntryError::NotANumber);
+        }
+        let value = decimal::parse(&number.replace(',', ".")).ok_or(EntryError::NotANumber)?;
+        self.in_limit_unit(value, unit.trim().to_ascii_lowercase().as_str())
+            .map(Some)
+    }
+
+    fn in_limit_unit(self, value: f64, unit: &str) -> Result<f64, EntryError> {
+        use crate::calc::quantity::kilopascal;
+        let kpa = |unit: PressureUnit| unit.reading(value).get::<kilopascal>();
+        let known = match (self, unit) {
+            (Self::Pressure(shown), "") => Some(kpa(shown)),
+            (Self::Pressure(_), "psi") => Some(kpa(PressureUnit::Psi)),
+            (Self::Pressure(_), "kpa") => Some(kpa(PressureUnit::Kpa)),
+            (Self::Pressure(_), "bar") => Some(kpa(PressureUnit::Bar)),
+            (Self::Plain(_), "")
+            | (Self::Plain(Unit::Kilogram), "kg")
+            | (Self::Plain(Unit::Percent), "%")
+            | (Self::Plain(Unit::KilometrePerHour), "km/h") => Some(value),
+            (Self::Plain(Unit::Kilogram), "lb" | "lbs") => Some(value * KG_PER_POUND),
+            (Self::Plain(Unit::Kilogram), "t") => Some(value * 1000.0),
+            (Self::Plain(Unit::KilometrePerHour), "mph") => Some(value * KMH_PER_MPH),
+            _ => None,
+        };
+        known.ok_or(EntryError::UnknownUnit)
+    }
+
+    /// What a field shows of a value in the limit's unit.
+    pub fn show(self, value: f64) -> String {
+        use crate::calc::quantity::kilopascal;
+        match self {
+            Self::Pressure(unit) => entered(unit.number(GaugePressure::new::<kilopascal>(value))),
+            Self::Plain(_) => entered(value),
+        }
+    }
+
+    /// The mark of the unit a bare number is read in.
+    pub fn mark(self) -> &'static str {
+        match self {
+            Self::Pressure(unit) => unit_mark(unit),
+            Self::Plain(Unit::KiloPascal) => "kPa",
+            Self::Plain(Unit::Kilogram) => "kg",
+            Self::Plain(Unit::KilometrePerHour) => "km/h",
+            Self::Plain(Unit::Percent) => "%",
+            Self::Plain(Unit::Millimetre) => "mm",
+            Self::Plain(Unit::Inch) => "in",
+            Self::Plain(Unit::Number) => "",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calc::quantity::{kilopascal, psi};
+
+    const KG: Entry = Entry::Plain(Unit::Kilogram);
+
+    #[test]
+    fn pressures_show_no_more_than_a_gauge_does() {
+        let p = GaugePressure::new::<psi>;
+        assert_eq!(pressure(PressureUnit::Psi, p(33.0)), "33 psi");
+        assert_eq!(
+            pressure(PressureUnit::Psi, GaugePressure::new::<kilopascal>(550.0)),
+            "79.8 psi"
+        );
+        assert_eq!(pressure(PressureUnit::Kpa, p(50.0)), "345 kPa");
+        assert_eq!(pressure(PressureUnit::Bar, p(50.0)), "3.45 bar");
+        assert_eq!(
+            pressure_range(PressureUnit::Psi, p(30.0), p(35.0)),
+            "30 to 35 psi"
+        );
+        assert_eq!(
+            pressure_range(PressureUnit::Psi, p(30.0), p(30.001)),
+            "30 psi"
+        );
+    }
+
+    #[test]
+    fn masses_to_shed_are_rounded_up_and_speeds_down() {
+        let kg = Mass::new::<kilogram>;
+        assert_eq!(mass_up(kg(120.01)), "121 kg");
+        assert_eq!(mass_up(kg(120.0)), "120 kg");
+        assert_eq!(mass(kg(12_345.4)), "12\u{202f}345 kg");
+        assert_eq!(mass(kg(1550.0)), "1550 kg");
+        assert_eq!(speed(Velocity::new::<kilometer_per_hour>(36.99)), "36 km/h");
+        assert_eq!(speed(Velocity::new::<kilometer_per_hour>(80.0)), "80 km/h");
+        assert_eq!(signed_percent(0.0999), "+9 %");
+        assert_eq!(signed_percent(-0.12), "-12 %");
+    }
+
+    #[test]
+    fn a_comma_and_a_dot_are_both_decimal_marks() {
+        for text in [
+            "2.4", "2,4", " 2,4 ", "2.4bar", "2,4 BAR", "240 kPa", "240kpa",
+        ] {
+            let kpa = Entry::Pressure(PressureUnit::Bar)
+                .read(text)
+                .unwrap()
+                .unwrap();
+            assert!((kpa - 240.0).abs() < 1e-9, "{text}: {kpa}");
+        }
+        assert_eq!(Entry::Pressure(PressureUnit::Psi).read("  "), Ok(None));
+        assert_eq!(KG.read("1 310"), Ok(Some(1310.0)));
+        assert_eq!(KG.read("2,5 t"), Ok(Some(2500.0)));
+        let pounds = KG.read("3415 lb").unwrap().unwrap();
+        assert!((pounds - 1549.0).abs() < 0.1);
+    }
+
+    #[test]
+    fn what_is_no_number_is_refused_and_never_a_panic() {
+        use EntryError::*;
+        for (text, error) in [
+            ("abc", NotANumber),
+            ("-", NotANumber),
+            ("1,310.5", TwoMarks),
+            ("1.3.5", TwoMarks),
+            ("inf", NotANumber),
+            ("NaN", NotANumber),
+            ("1e5", UnknownUnit),
+            ("50 stone", UnknownUnit),
+            ("1234567890123", NotANumber),
+            ("٣٤", NotANumber),
+        ] {
+            assert_eq!(KG.read(text), Err(error), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_shown_reads_back_as_stored() {
+        for unit in PressureUnit::ALL {
+            let entry = Entry::Pressure(unit);
+            for typed in ["36", "50.5", "2.45", "240"] {
+                let stored = entry.read(typed).unwrap().unwrap();
+                assert_eq!(entry.show(stored), typed);
+            }
+        }
+    }
+}

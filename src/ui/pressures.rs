@@ -1,0 +1,448 @@
+//! The pressures view: the surface ahead, and what each axle needs for it.
+
+use super::element::{Element, Node, element, live};
+use super::state::{Outcome, State};
+use super::widgets::{button, choice, link, paragraph};
+use super::{chart, format, words};
+use crate::calc::pressure::{Answer, Decided, SpeedLimit};
+use crate::calc::surface::Surface;
+use crate::calc::tyre::designation::DesignationError;
+use crate::rig::{PressureUnit, Problem, Rig, Setting, Understood};
+use leptos::prelude::*;
+
+/// The view.
+pub fn view(state: State) -> AnyView {
+    let open = RwSignal::new(None::<usize>);
+    let surfaces = choice(
+        "Surface ahead",
+        "surface".to_owned(),
+        "surfaces",
+        Surface::ALL
+            .iter()
+            .map(|s| words::surface((*s).into()))
+            .collect(),
+        move || {
+            let surface = state.rig(|rig| rig.surface);
+            Surface::ALL
+                .iter()
+                .position(|s| crate::rig::Surface::from(*s) == surface)
+                .unwrap_or(0)
+        },
+        move |index| state.change(|rig| rig.surface = Surface::ALL[index].into()),
+    );
+    let axles = element("ul").class("axles").live(move || {
+        let unit = state.rig(|rig| rig.unit);
+        let outcomes = state.outcomes.get();
+        let rows = outcomes.into_iter().enumerate();
+        rows.map(|(index, outcome)| axle(state, unit, index, outcome, open))
+            .collect::<Vec<_>>()
+    });
+    let answers = element("section")
+        .class("answers")
+        .attr("aria-labelledby", "answers-heading")
+        .live(move || heading(state))
+        .child(axles);
+    vec![
+        live(move || state.rig(|rig| rig.demo).then(|| demo_notice(state))),
+        surfaces.node(),
+        answers.node(),
+        live(move || cautions(state)),
+        element("p")
+            .class("unseen")
+            .attr("role", "status")
+            .attr("aria-live", "polite")
+            .live(move || announcement(state))
+            .node(),
+    ]
+    .node()
+}
+
+fn demo_notice(state: State) -> Element {
+    let says = element("p")
+        .child(element("strong").child("Invented demo rig."))
+        .child(" Not for your tyres.");
+    let enter = button("Enter my rig", move || {
+        state.reshape(|garage, shelf| {
+            let unit = garage.current().unit;
+            garage.add(shelf, Rig::empty("My rig", unit))
+        });
+        super::app::go_to("#/rig");
+    });
+    element("aside")
+        .class("notice demo")
+        .attr("aria-label", "Demo rig")
+        .child(says)
+        .child(enter.class("primary"))
+}
+
+/// The least of the axles' speed limits: the rig drives at one speed.
+fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
+    let limits = outcomes.iter().filter_map(|o| match &o.result {
+        Some(Ok((_, answer))) => Some(answer.speed),
+        _ => None,
+    });
+    limits.reduce(|a, b| match (a, b) {
+        (SpeedLimit::UpTo(a), SpeedLimit::UpTo(b)) => SpeedLimit::UpTo(if b < a { b } else { a }),
+        (SpeedLimit::UpTo(_), _) => a,
+        (_, SpeedLimit::UpTo(_)) => b,
+        (SpeedLimit::Posted { tyre: a }, SpeedLimit::Posted { tyre: b }) => SpeedLimit::Posted {
+            tyre: a
+                .into_iter()
+                .chain(b)
+                .reduce(|a, b| if b < a { b } else { a }),
+        },
+    })
+}
+
+fn heading(state: State) -> Vec<Element> {
+    let surface = state.rig(|rig| rig.surface);
+    let speed = state.outcomes.with(|outcomes| rig_speed(outcomes));
+    let reminder = if surface == crate::rig::Surface::Sealed {
+        "Cold: before driving, or 3 hours after. The placard and the makers come first."
+    } else {
+        "Cold figures. Pump up before sealed road. The placard and the makers come first."
+    };
+    let speed = match speed {
+        Some(SpeedLimit::UpTo(speed)) => format!("max {}", format::speed(speed)),
+        Some(SpeedLimit::Posted { .. }) => "posted limit".to_owned(),
+        None => String::new(),
+    };
+    vec![
+        element("div")
+            .class("heading")
+            .child(
+                element("h2")
+                    .attr("id", "answers-heading")
+                    .child(words::surface_heading(surface)),
+            )
+            .child(paragraph("speed", speed)),
+        paragraph("cold", reminder),
+    ]
+}
+
+fn axle(
+    state: State,
+    unit: PressureUnit,
+    index: usize,
+    outcome: Outcome,
+    open: RwSignal<Option<usize>>,
+) -> Element {
+    let Outcome {
+        name,
+        tyres,
+        result,
+    } = outcome;
+    let title = element("h3")
+        .child(name)
+        .child(" ")
+        .child(element("span").class("tyres").child(words::tyres(tyres)));
+    match result {
+        Some(Ok((understood, answer))) => {
+            figure(state, unit, index, title, understood, answer, open)
+        }
+        Some(Err(problem)) => {
+            let danger = words::is_danger(&problem);
+            let text = match &problem {
+                Problem::Tyre(DesignationError::Empty) => {
+                    "Enter the tyre and the load first.".to_owned()
+                }
+                problem => words::problem(problem, unit),
+            };
+            let (class, figure) = if danger {
+                ("axle none danger", "Stop: no pressure is safe")
+            } else {
+                ("axle none", "No figure yet")
+            };
+            no_figure(class, title, figure, text, "Open the rig page")
+        }
+        None => no_figure(
+            "axle none",
+            title,
+            "No figure",
+            "An entry on the rig page can't be used. It is marked there.".to_owned(),
+            "Mend the entry",
+        ),
+    }
+}
+
+fn no_figure(
+    class: &'static str,
+    title: Element,
+    figure: &'static str,
+    why: String,
+    way_out: &'static str,
+) -> Element {
+    let row = element("div")
+        .class("row")
+        .child(title)
+        .child(element("span").class("figure").child(figure));
+    element("li")
+        .class(class)
+        .child(row)
+        .child(paragraph("warning", why))
+        .child(link(way_out, "#/rig"))
+}
+
+fn figure(
+    state: State,
+    unit: PressureUnit,
+    index: usize,
+    title: Element,
+    understood: Understood,
+    answer: Answer,
+    open: RwSignal<Option<usize>>,
+) -> Element {
+    let details = format!("axle-{index}-why");
+    let is_open = move || open.get() == Some(index);
+    let range = if answer.low == answer.high {
+        String::new()
+    } else {
+        format!(
+            "{} · ",
+            format::pressure_range(unit, answer.low, answer.high)
+        )
+    };
+    let basis = format!(
+        "{range}{}, {}",
+        words::decided(answer.decided),
+        words::speed_limit(answer.speed)
+    );
+    let number = element("span")
+        .class("figure")
+        .child(
+            element("span")
+                .class("number")
+                .child(format::pressure_number(unit, answer.recommended)),
+        )
+        .child(" ")
+        .child(element("span").class("unit").child(format::unit_mark(unit)));
+    let row = element("button")
+        .class("row")
+        .attr("type", "button")
+        .attr("aria-controls", details.clone())
+        .attr_live("aria-expanded", move || Some(is_open().to_string()))
+        .on("click", move |_| {
+            open.update(|open| {
+                *open = if *open == Some(index) {
+                    None
+                } else {
+                    Some(index)
+                }
+            });
+        })
+        .child(title)
+        .child(number)
+        .child(element("span").class("basis").child(basis))
+        .child(element("span").class("more").attr("aria-hidden", "true"));
+    let grave = answer
+        .cautions
+        .iter()
+        .filter(|c| words::is_grave(**c))
+        .map(|c| words::caution(*c, unit))
+        .chain(
+            answer
+                .sealed
+                .own_refused
+                .map(|why| words::own_refused(why, unit)),
+        )
+        .map(|text| paragraph("warning", text))
+        .collect::<Vec<_>>();
+    let why = element("div")
+        .class("why")
+        .attr("id", details)
+        .attr_live("hidden", move || (!is_open()).then(String::new))
+        .live(move || is_open().then(|| why(state, unit, index, &understood, &answer)));
+    element("li")
+        .class("axle")
+        .child(row)
+        .child(grave)
+        .child(why)
+}
+
+/// What stands behind the figure.
+fn why(
+    state: State,
+    unit: PressureUnit,
+    index: usize,
+    understood: &Understood,
+    answer: &Answer,
+) -> Vec<Element> {
+    let p = |pressure| format::pressure(unit, pressure);
+    let axle = &understood.axle;
+    let basis = state.rig_now(|rig| {
+        rig.axles
+            .get(index)
+            .map(|axle| words::load_basis(axle, rig.uneven_load_percent))
+    });
+    let mut facts: Vec<(&'static str, String)> = vec![
+        (
+            "Load on a tyre",
+            format!(
+                "{}, {}",
+                format::mass(axle.wheel_load),
+                basis.unwrap_or_default()
+            ),
+        ),
+        (
+            "Load minimum here",
+            format!(
+                "{} at {}",
+                p(answer.load_minimum),
+                match answer.speed {
+                    SpeedLimit::UpTo(speed) => format::speed(speed),
+                    SpeedLimit::Posted { .. } => "80 km/h and above".to_owned(),
+                }
+            ),
+        ),
+        (
+            "Load reserve",
+            format!(
+                "{} at {}",
+                format::signed_percent(answer.reserve),
+                p(answer.recommended)
+            ),
+        ),
+    ];
+    if let Some((low, high)) = answer.band {
+        facts.push((
+            "Band of practice",
+            format!(
+                "{} (common practice, no source)",
+                format::pressure_range(unit, low, high)
+            ),
+        ));
+        facts.push((
+            "Sealed road",
+            format!(
+                "{}, {}",
+                p(answer.sealed.pressure),
+                words::decided(Decided::Sealed(answer.sealed.reason))
+            ),
+        ));
+        facts.push(("Floor", p(axle.floor)));
+    }
+    facts.push(("Most allowed cold", p(answer.sealed.maximum)));
+    if let SpeedLimit::Posted { tyre: Some(limit) } = answer.speed {
+        facts.push(("Tyre's own limit", format::speed(limit)));
+    }
+    let facts = facts.into_iter().map(|(term, text)| {
+        element("div")
+            .child(element("dt").child(term))
+            .child(element("dd").child(text))
+    });
+    let own_cautions = answer
+        .cautions
+        .iter()
+        .filter(|c| !words::is_grave(**c) && !words::is_shared(**c))
+        .map(|c| words::caution(*c, unit));
+
+    let mut parts = vec![paragraph("", words::decided_why(answer.decided))];
+    if let Some(held) = &answer.held {
+        parts.push(paragraph("held", words::held(held, axle.tyres, unit)));
+    }
+    parts.push(
+        element("div")
+            .class("chart")
+            .markup(chart::svg(understood, answer, unit)),
+    );
+    parts.push(legend(answer.band.is_some()));
+    parts.push(facts.fold(element("dl").class("facts"), Element::child));
+    if let Some(other) = answer.sealed.stiffness_model {
+        parts.push(paragraph(
+            "opinion",
+            words::methods_differ(&answer.sealed, other, unit),
+        ));
+    }
+    if axle.capacity.passenger_divisor() {
+        parts.push(paragraph(
+            "",
+            "A passenger tyre here counts for its load divided by 1.10.",
+        ));
+    }
+    parts.push(listed(own_cautions));
+    parts
+}
+
+fn legend(band: bool) -> Element {
+    let item = |class, text| element("li").class(class).child(text);
+    element("ul")
+        .class("legend")
+        .attr("aria-hidden", "true")
+        .child(item("l-point", "recommended"))
+        .child(item("l-minimum", "load minimum"))
+        .child(band.then(|| item("l-band", "band")))
+        .child(item("l-floor", "floor"))
+}
+
+fn listed(texts: impl Iterator<Item = String>) -> Element {
+    texts
+        .map(|text| element("li").child(text))
+        .fold(element("ul").class("cautions"), Element::child)
+}
+
+/// The cautions that hold for every axle, and whom the figures defer to.
+fn cautions(state: State) -> Element {
+    let unit = state.rig(|rig| rig.unit);
+    let (sealed, trailer, practice) = state.rig(|rig| {
+        let sealed = rig.surface == crate::rig::Surface::Sealed;
+        (
+            sealed,
+            rig.has_trailer(),
+            !sealed && rig.setting == Setting::Practice,
+        )
+    });
+    // Said once for the rig, weightiest first.
+    let mut shared: Vec<String> = Vec::new();
+    if practice {
+        shared.push("Set to practice: the bands are not held to the load tables.".to_owned());
+    }
+    state.outcomes.with(|outcomes| {
+        for outcome in outcomes {
+            if let Some(Ok((_, answer))) = &outcome.result {
+                for caution in answer.cautions.iter().filter(|c| words::is_shared(**c)) {
+                    let text = words::caution(*caution, unit);
+                    if !shared.contains(&text) {
+                        shared.push(text);
+                    }
+                }
+            }
+        }
+    });
+    if sealed && trailer {
+        shared.push("Above 100 km/h with a trailer: check the local towing limit.".to_owned());
+    }
+    shared.push("Never let air out of a warm tyre to reach a cold sealed-road figure.".to_owned());
+    shared.push(
+        "The tyre placard, the makers of vehicle, wheel and tyre and local law come first. In \
+         doubt, ask a licensed tyre fitter."
+            .to_owned(),
+    );
+    element("section")
+        .class("notice")
+        .attr("aria-labelledby", "cautions-heading")
+        .child(
+            element("h2")
+                .attr("id", "cautions-heading")
+                .child("Before you drive"),
+        )
+        .child(listed(shared.into_iter()))
+}
+
+fn announcement(state: State) -> String {
+    let (surface, unit) = state.rig(|rig| (rig.surface, rig.unit));
+    state.outcomes.with(|outcomes| {
+        let mut text = format!("{}.", words::surface_heading(surface));
+        for outcome in outcomes {
+            text += &match &outcome.result {
+                Some(Ok((_, answer))) => format!(
+                    " {} {}, {}.",
+                    outcome.name,
+                    format::pressure(unit, answer.recommended),
+                    words::speed_limit(answer.speed)
+                ),
+                _ => format!(" {}: no figure.", outcome.name),
+            };
+        }
+        text
+    })
+}

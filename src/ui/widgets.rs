@@ -1,0 +1,234 @@
+//! Controls that the views share.
+
+use super::element::{Element, Node, element, live, typed};
+use super::format::Entry;
+use super::state::{Draft, State};
+use super::words;
+use crate::calc::limits::{Field, Unit};
+use crate::rig::{PressureUnit, Rig};
+use leptos::prelude::*;
+
+/// One of several, as a row of large keys.
+pub fn choice(
+    legend: &'static str,
+    name: String,
+    class: &'static str,
+    options: Vec<&'static str>,
+    picked: impl Fn() -> usize + Copy + Send + Sync + 'static,
+    pick: impl Fn(usize) + Copy + 'static,
+) -> Element {
+    // Compared once per change, not once per key.
+    let picked = Memo::new(move |_| picked());
+    let keys = options.into_iter().enumerate().map(|(index, label)| {
+        let key = element("input")
+            .attr("type", "radio")
+            .attr("name", name.clone())
+            .checked_live(move || picked.get() == index)
+            .on("change", move |_| pick(index));
+        element("label")
+            .class("key")
+            .child(key)
+            .child(element("span").child(label))
+    });
+    let keys = keys.fold(element("div").class("keys"), Element::child);
+    element("fieldset")
+        .attr("class", format!("choice {class}"))
+        .child(element("legend").child(legend))
+        .child(keys)
+}
+
+/// A box to tick.
+pub fn tick(
+    label: &'static str,
+    ticked: impl Fn() -> bool + 'static,
+    set: impl Fn(bool) + 'static,
+) -> Element {
+    let input = element("input")
+        .attr("type", "checkbox")
+        .checked_live(ticked)
+        .on("change", move |event| set(event_target_checked(&event)));
+    element("label")
+        .class("tick")
+        .child(input)
+        .child(element("span").child(label))
+}
+
+/// A plain button.
+pub fn button(label: &'static str, press: impl Fn() + 'static) -> Element {
+    element("button")
+        .attr("type", "button")
+        .child(label)
+        .on("click", move |_| press())
+}
+
+/// A link that looks like a button.
+pub fn link(label: &'static str, href: impl Into<String>) -> Element {
+    element("a").class("button").attr("href", href).child(label)
+}
+
+/// A row of buttons.
+pub fn buttons() -> Element {
+    element("div").class("buttons")
+}
+
+/// A paragraph.
+pub fn paragraph(class: &'static str, text: impl Node) -> Element {
+    element("p").class(class).child(text)
+}
+
+type Reader = dyn Fn(&Rig) -> Option<f64>;
+type Writer = dyn Fn(&mut Rig, Option<f64>);
+
+/// Where a number field keeps its value.
+pub struct Slot {
+    /// Reads it.
+    pub get: Box<Reader>,
+    /// Writes it.
+    pub set: Box<Writer>,
+}
+
+/// A number with its unit: text in the field, the value derived from it.
+pub struct NumberField {
+    /// Names it within the rig.
+    pub id: String,
+    /// What it is, without its unit.
+    pub label: &'static str,
+    /// Where to find it, or what it does.
+    pub hint: &'static str,
+    /// What it may be.
+    pub field: Field,
+    /// The axle it belongs to.
+    pub axle: Option<usize>,
+    /// Whether it may be left blank.
+    pub optional: bool,
+    /// Where it is kept.
+    pub slot: Slot,
+}
+
+impl NumberField {
+    /// Reads typed text: the value, or what is wrong with it.
+    fn read(&self, state: State, text: &str, unit: PressureUnit) -> Result<Option<f64>, String> {
+        let limit = self.field.limit();
+        let entry = entry(self.field, unit);
+        // A stored value is shown rounded: 100 kPa as 14.5 psi, which read
+        // back would be a little less, and here too low.
+        let stored = state.rig_now(|rig| (self.slot.get)(rig));
+        if stored.is_some_and(|stored| entry.show(stored) == text) {
+            return Ok(stored);
+        }
+        let value = entry
+            .read(text)
+            .map_err(|error| words::entry_error(error, limit, unit))?;
+        match value {
+            Some(value) => self
+                .field
+                .check(value)
+                .map(Some)
+                .map_err(|error| words::out_of_range(error, unit)),
+            None if self.optional => Ok(None),
+            None => Err(format!("This is needed. {}", words::allowed(limit, unit))),
+        }
+    }
+
+    /// What the field starts with: a text that could not be used, or the value.
+    fn text(&self, state: State, unit: PressureUnit) -> String {
+        let draft = state.drafts.with_untracked(|drafts| {
+            drafts
+                .iter()
+                .find(|draft| draft.id == self.id)
+                .map(|draft| draft.text.clone())
+        });
+        draft.unwrap_or_else(|| {
+            state
+                .rig_now(|rig| (self.slot.get)(rig))
+                .map(|value| entry(self.field, unit).show(value))
+                .unwrap_or_default()
+        })
+    }
+
+    /// Takes typed text: into the rig, or aside as a draft.
+    fn take(&self, state: State, unit: PressureUnit, text: &str) {
+        let read = self.read(state, text, unit);
+        state.drafts.update(|drafts| {
+            drafts.retain(|draft| draft.id != self.id);
+            if read.is_err() {
+                let (id, text) = (self.id.clone(), text.to_owned());
+                drafts.push(Draft {
+                    id,
+                    axle: self.axle,
+                    text,
+                });
+            }
+        });
+        if let Ok(value) = read {
+            state.change(|rig| (self.slot.set)(rig, value));
+        }
+    }
+
+    /// The field.
+    pub fn view(self, state: State) -> Element {
+        let unit = state.rig_now(|rig| rig.unit);
+        let id = self.id.clone();
+        let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
+        let label = element("label")
+            .attr("for", id.clone())
+            .child(self.label)
+            .child(" ")
+            .child(
+                element("span")
+                    .class("unit")
+                    .child(format!("({})", entry(self.field, unit).mark())),
+            );
+        let hint = paragraph("hint", self.hint).attr("id", hint_id.clone());
+        let text = RwSignal::new(self.text(state, unit));
+        let this = StoredValue::new_local(self);
+        let error = Memo::new(move |_| {
+            text.with(|text| this.with_value(|this| this.read(state, text, unit).err()))
+        });
+        // A half-typed number is no mistake yet: it is said on leaving.
+        let left = RwSignal::new(error.get_untracked().is_some());
+        let said = Memo::new(move |_| if left.get() { error.get() } else { None });
+        let input = element("input")
+            .attr("id", id)
+            .attr("type", "text")
+            .attr("inputmode", "decimal")
+            .attr("autocomplete", "off")
+            .attr("maxlength", "20")
+            .attr("aria-describedby", format!("{hint_id} {error_id}"))
+            .attr_live("aria-invalid", move || {
+                Some(said.with(Option::is_some).to_string())
+            })
+            .value_live(move || text.get())
+            .on("input", move |event| {
+                let now = typed(&event);
+                this.with_value(|this| this.take(state, unit, &now));
+                text.set(now);
+            })
+            .on("blur", move |_| left.set(true));
+        element("div")
+            .attr_live("class", move || {
+                Some(field_class(said.with(Option::is_some)))
+            })
+            .child(label)
+            .child(input)
+            .child(hint)
+            .child(
+                element("p")
+                    .class("error")
+                    .attr("id", error_id)
+                    .child(live(move || said.get())),
+            )
+    }
+}
+
+/// The class of a field's frame.
+pub fn field_class(wrong: bool) -> String {
+    if wrong { "field wrong" } else { "field" }.to_owned()
+}
+
+fn entry(field: Field, unit: PressureUnit) -> Entry {
+    match field.limit().unit {
+        Unit::KiloPascal => Entry::Pressure(unit),
+        other => Entry::Plain(other),
+    }
+}

@@ -1,0 +1,594 @@
+//! The core's findings in words.
+
+use super::format::{self, Entry, EntryError};
+use crate::calc::limits::{Limit, OutOfRange, Unit};
+use crate::calc::pressure::{
+    Caution, Decided, Held, Maximum, OwnRefused, Refusal, Sealed, SealedReason, SpeedLimit,
+};
+use crate::calc::quantity::GaugePressure;
+use crate::calc::surface::BandError;
+use crate::calc::tyre::capacity::{CapacityError, Fitment, TableSpeed};
+use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Part, Standard};
+use crate::decimal;
+use crate::rig::record::Unreadable;
+use crate::rig::{Axle, LoadFrom, Missing, Place, PressureUnit, Problem, Surface};
+use crate::store::Trouble;
+
+/// A surface's name.
+pub fn surface(surface: Surface) -> &'static str {
+    match surface {
+        Surface::Sealed => "Sealed",
+        Surface::Gravel => "Gravel",
+        Surface::Dirt => "Dirt",
+        Surface::Corrugations => "Corrugations",
+        Surface::Rock => "Rock",
+        Surface::Mud => "Mud",
+        Surface::Sand => "Soft sand",
+        Surface::Bogged => "Bogged",
+    }
+}
+
+/// A surface's name in a heading.
+pub fn surface_heading(surface: Surface) -> &'static str {
+    match surface {
+        Surface::Sealed => "Sealed road",
+        Surface::Gravel => "Gravel, formed and graded",
+        Surface::Dirt => "Dirt road",
+        other => self::surface(other),
+    }
+}
+
+/// An axle group's name within its rig.
+pub fn axle(axle: &Axle) -> &'static str {
+    match (axle.place, axle.axles) {
+        (Place::Front, _) => "Front",
+        (Place::Rear, _) => "Rear",
+        (Place::Trailer, 0 | 1) => "Trailer",
+        (Place::Trailer, _) => "Trailer axles",
+    }
+}
+
+/// How many tyres a figure is for.
+pub fn tyres(count: u8) -> String {
+    format!("{count} tyres")
+}
+
+fn within(limit: Limit, unit: PressureUnit) -> String {
+    let entry = match limit.unit {
+        Unit::KiloPascal => Entry::Pressure(unit),
+        other => Entry::Plain(other),
+    };
+    let [min, max] = [limit.min, limit.max].map(|end| match entry {
+        // Inward, so that the ends as shown are allowed.
+        Entry::Pressure(PressureUnit::Psi) => {
+            let psi = PressureUnit::Psi.number(PressureUnit::Kpa.reading(end));
+            format::entered(if end == limit.min {
+                psi.ceil()
+            } else {
+                psi.floor()
+            })
+        }
+        _ => entry.show(end),
+    });
+    format!("{min} to {max} {}", entry.mark())
+        .trim_end()
+        .to_owned()
+}
+
+/// What a field allows.
+pub fn allowed(limit: Limit, unit: PressureUnit) -> String {
+    format!("Allowed: {}.", within(limit, unit))
+}
+
+/// Why a typed value is none.
+pub fn entry_error(error: EntryError, limit: Limit, unit: PressureUnit) -> String {
+    let what = match error {
+        EntryError::NotANumber => "This is not a number.",
+        EntryError::TwoMarks => "Use one decimal mark, comma or dot.",
+        EntryError::UnknownUnit => "This unit is not known here.",
+    };
+    format!("{what} {}", allowed(limit, unit))
+}
+
+/// Why a value is out of range.
+pub fn out_of_range(error: OutOfRange, unit: PressureUnit) -> String {
+    let side = if error.given < error.limit.min {
+        "low"
+    } else {
+        "high"
+    };
+    format!("Too {side}. {}", allowed(error.limit, unit))
+}
+
+fn part(part: Part) -> &'static str {
+    match part {
+        Part::FirstNumber => "a size such as 265/75R16, 31x10.50R15 or 7.50R16",
+        Part::AspectRatio => "the aspect ratio, such as 75 in 265/75R16",
+        Part::SectionWidth => "the section width, such as 10.50 in 31x10.50R15",
+        Part::Construction => "R for radial before the rim diameter",
+        Part::Rim => "the rim diameter, such as 16 in 265/75R16",
+        Part::Standard => "one of LT, ST, P or C",
+        Part::LoadIndex => "the load index, such as 123 or 123/120",
+        Part::SpeedSymbol => "a speed symbol, such as Q",
+        Part::LoadRange => "a load range, such as E",
+        Part::Rest => "load index and speed symbol, load range, ply rating or XL",
+    }
+}
+
+/// Why a designation was not understood.
+pub fn designation_error(error: &DesignationError, unit: PressureUnit) -> String {
+    match error {
+        DesignationError::Empty => {
+            "Enter the tyre as its sidewall says, such as LT265/75R16 123/120Q E.".to_owned()
+        }
+        DesignationError::TooLong { allowed } => {
+            format!("Too long: {allowed} characters at most.")
+        }
+        DesignationError::NotUnderstood {
+            part: expected,
+            found,
+        } if found.is_empty() => {
+            format!("It stops before {}.", part(*expected))
+        }
+        DesignationError::NotUnderstood {
+            part: expected,
+            found,
+        } => {
+            format!(
+                "“{found}” was not understood: expected {}.",
+                part(*expected)
+            )
+        }
+        DesignationError::Conflict {
+            part: Part::Standard,
+        } => "It names two tyre standards that don't go together.".to_owned(),
+        DesignationError::Conflict {
+            part: Part::LoadIndex,
+        } => "Its load indices contradict each other: give them once, the single one first."
+            .to_owned(),
+        DesignationError::Conflict { part: Part::Rim } => {
+            "Its overall diameter is no greater than its rim.".to_owned()
+        }
+        DesignationError::Conflict { .. } => {
+            "Its load range and ply rating contradict each other.".to_owned()
+        }
+        DesignationError::AmbiguousLetter { letter } => format!(
+            "{letter} may be the speed symbol or the load range. Write the speed symbol straight \
+             behind the load index, or “LR {letter}” for the load range."
+        ),
+        DesignationError::OutOfRange(error) => out_of_range(*error, unit),
+    }
+}
+
+/// What was understood of a designation.
+pub fn designation(tyre: &Designation) -> String {
+    use uom::si::length::millimeter;
+    let standard = match tyre.standard {
+        Standard::LightTruck => "Light-truck tyre",
+        Standard::SpecialTrailer => "Special-trailer tyre",
+        Standard::Commercial => "Commercial tyre",
+        Standard::Passenger if tyre.reinforced => "Passenger tyre, extra load",
+        Standard::Passenger => "Passenger tyre",
+    };
+    let construction = match tyre.construction {
+        Construction::Radial => "radial",
+        Construction::Diagonal => "diagonal",
+    };
+    let mut text = format!(
+        "{standard}, {construction}, {} mm wide, {} mm overall",
+        decimal::fixed(tyre.section_width().get::<millimeter>(), 0),
+        decimal::fixed(tyre.overall_diameter().get::<millimeter>(), 0),
+    );
+    if let Some(service) = tyre.service {
+        text += &format!(
+            "; load index {} is {}",
+            service.single.number(),
+            format::mass(service.single.load())
+        );
+        if let Some(dual) = service.dual {
+            text += &format!(" ({} in pairs)", format::mass(dual.load()));
+        }
+        if let Some(symbol) = service.speed {
+            text += &format!("; {} is {}", symbol.symbol(), format::speed(symbol.limit()));
+        }
+    }
+    if let Some(range) = tyre.load_range {
+        text += &format!("; load range {}", range.letter());
+    }
+    text + "."
+}
+
+fn missing(missing: Missing) -> &'static str {
+    match missing {
+        Missing::Left => "Enter the mass on the left side.",
+        Missing::Right => "Enter the mass on the right side.",
+        Missing::Weighed => "Enter the mass on this axle.",
+        Missing::Rating => "Enter the axle's rating.",
+    }
+}
+
+fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
+    match error {
+        CapacityError::DiagonalNotCovered => {
+            "This is a diagonal tyre; the published rows these figures were checked against are \
+             of radials. Ask the tyre's maker for its load table."
+                .to_owned()
+        }
+        CapacityError::ReferenceLoadNeeded {
+            fitment: Fitment::Single,
+        } => "How much the tyre carries is not known: add its load index, or the maximum load \
+             moulded on the sidewall."
+            .to_owned(),
+        CapacityError::ReferenceLoadNeeded {
+            fitment: Fitment::Dual,
+        } => "How much the tyre carries in pairs is not known: add the second load index, or the \
+             maximum dual load moulded on the sidewall."
+            .to_owned(),
+        CapacityError::ReferencePressureNeeded => {
+            "The pressure of this tyre's maximum load can't be looked up: enter the cold pressure \
+             moulded beside the maximum load."
+                .to_owned()
+        }
+        CapacityError::LoadsDisagree { index, moulded } => format!(
+            "The load index says {} and the moulded load says {}: one of them is misread.",
+            format::mass(*index),
+            format::mass(*moulded)
+        ),
+        CapacityError::MinimumAboveMaximum { minimum, maximum } => format!(
+            "The least pressure, {}, is above the most, {}.",
+            format::pressure(unit, *minimum),
+            format::pressure(unit, *maximum)
+        ),
+        CapacityError::OutOfRange(error) => out_of_range(*error, unit),
+    }
+}
+
+fn maximum(limited_by: Maximum) -> &'static str {
+    match limited_by {
+        Maximum::Sidewall => "the sidewall's maximum",
+        Maximum::Wheel => "the wheel or valve maximum",
+    }
+}
+
+fn refusal(refusal: &Refusal, unit: PressureUnit) -> String {
+    match refusal {
+        Refusal::Overloaded {
+            shed,
+            limited_by,
+            at,
+        } => format!(
+            "Overloaded by {}. At {}, {}, the tyres carry less than is on them. Take that much \
+             off this axle before driving.",
+            format::mass_up(*shed),
+            format::pressure(unit, *at),
+            maximum(*limited_by)
+        ),
+        Refusal::PlacardAboveMaximum {
+            placard,
+            maximum: most,
+            limited_by,
+        } => format!(
+            "The placard's {} is above {}, {}. Check both; a tyre fitter can say which tyre \
+             belongs here.",
+            format::pressure(unit, *placard),
+            maximum(*limited_by),
+            format::pressure(unit, *most)
+        ),
+        Refusal::FloorAboveMaximum { floor, maximum } => format!(
+            "The rig's floor, {}, is above the most this tyre or wheel may hold, {}.",
+            format::pressure(unit, *floor),
+            format::pressure(unit, *maximum)
+        ),
+        Refusal::OutOfRange(error) => out_of_range(*error, unit),
+    }
+}
+
+/// Why a band is none.
+pub fn band_error(error: &BandError, unit: PressureUnit) -> String {
+    match error {
+        BandError::OutOfRange(error) => out_of_range(*error, unit),
+        BandError::LowAboveHigh => "The band's low end is above its high end.".to_owned(),
+    }
+}
+
+/// Why an axle has no figure.
+pub fn problem(problem: &Problem, unit: PressureUnit) -> String {
+    match problem {
+        Problem::Missing(what) => missing(*what).to_owned(),
+        Problem::Tyre(error) => designation_error(error, unit),
+        Problem::Capacity(error) => capacity_error(error, unit),
+        Problem::Band(error) => band_error(error, unit),
+        Problem::OutOfRange(error) => out_of_range(*error, unit),
+        Problem::Refused(why) => refusal(why, unit),
+    }
+}
+
+/// Whether a problem is a danger, rather than something still to be entered.
+pub fn is_danger(problem: &Problem) -> bool {
+    matches!(problem, Problem::Refused(_))
+}
+
+/// What decided, in a few words.
+pub fn decided(decided: Decided) -> &'static str {
+    match decided {
+        Decided::Band => "band of practice",
+        Decided::Tables => "held up by the load",
+        Decided::Floor => "held up by the floor",
+        Decided::Sealed(SealedReason::LoadMinimum) => "set by the load",
+        Decided::Sealed(SealedReason::Placard) => "set by the placard",
+        Decided::Sealed(SealedReason::LowestRow) => "lowest in the tables",
+        Decided::Sealed(SealedReason::Floor) => "set by the floor",
+        Decided::Sealed(SealedReason::Own) => "your own figure",
+    }
+}
+
+/// What decided, in a sentence.
+pub fn decided_why(decided: Decided) -> &'static str {
+    match decided {
+        Decided::Band => {
+            "The middle of the band that practice gives this surface carries the load at its \
+             speed limit."
+        }
+        Decided::Tables => {
+            "The load tables ask for more at this speed than the band of practice gives."
+        }
+        Decided::Floor => "The band would go below the floor that keeps the bead seated.",
+        Decided::Sealed(SealedReason::LoadMinimum) => {
+            "The load on the tyre needs this by its load table."
+        }
+        Decided::Sealed(SealedReason::Placard) => "The tyre placard asks for more than the load.",
+        Decided::Sealed(SealedReason::LowestRow) => {
+            "The load would need less; this is the lowest pressure the tables have for such a \
+             tyre."
+        }
+        Decided::Sealed(SealedReason::Floor) => "The load would need less than the floor.",
+        Decided::Sealed(SealedReason::Own) => "Your own sealed-road figure carries the load.",
+    }
+}
+
+/// A speed limit.
+pub fn speed_limit(limit: SpeedLimit) -> String {
+    match limit {
+        SpeedLimit::UpTo(speed) => format!("up to {}", format::speed(speed)),
+        SpeedLimit::Posted { .. } => "up to the posted limit".to_owned(),
+    }
+}
+
+/// What would let a held pressure come down.
+pub fn held(held: &Held, tyres: u8, unit: PressureUnit) -> String {
+    let lower = format::pressure(unit, held.reachable);
+    let shed = format::mass_up(held.shed);
+    match held.table_speed {
+        TableSpeed::UpTo(speed) => format!(
+            "{lower} carries this load up to {}. To use it here, drive no faster, or take {shed} \
+             off these {tyres} tyres.",
+            format::speed(speed)
+        ),
+        TableSpeed::Never | TableSpeed::Unlimited => format!(
+            "{lower} carries this load at no speed. To use it here, take {shed} off these {tyres} \
+             tyres."
+        ),
+    }
+}
+
+/// That two methods differ, and how far.
+pub fn methods_differ(sealed: &Sealed, other: GaugePressure, unit: PressureUnit) -> String {
+    let advice = if other > sealed.maximum {
+        "That is above what the tyre or wheel may hold: carry less."
+    } else if sealed.pressure < other {
+        "In doubt, take the higher on sealed road."
+    } else {
+        "The sealed-road pressure used here meets both."
+    };
+    format!(
+        "Methods differ: on sealed road the load table asks for {}, a published stiffness model \
+         for {}, {} more. {advice}",
+        format::pressure(unit, sealed.load_minimum),
+        format::pressure(unit, other),
+        format::pressure(unit, other - sealed.load_minimum),
+    )
+}
+
+/// A caution in words.
+pub fn caution(caution: Caution, unit: PressureUnit) -> String {
+    match caution {
+        Caution::PumpUpBeforeSealed => "Pump up before sealed road.".to_owned(),
+        Caution::CheckSidewallHeat => {
+            "Stop and feel the sidewalls: too hot to hold means slower, or more air.".to_owned()
+        }
+        Caution::NoSharpSteering => {
+            "No sharp steering or hard braking: the bead can come off the rim.".to_owned()
+        }
+        Caution::OutThenPumpUp => "Only to get out, at a crawl, then pump up.".to_owned(),
+        Caution::BelowLowestRow(row) => format!(
+            "Below {}, the lowest pressure that published tables have for such a tyre: the law \
+             is carried on beyond them.",
+            format::pressure(unit, row)
+        ),
+        Caution::BelowTables(TableSpeed::UpTo(speed)) => format!(
+            "Below the load tables at this surface's speed: they allow it up to {}.",
+            format::speed(speed)
+        ),
+        Caution::BelowTables(_) => {
+            "Below the load tables at every speed above walking pace. The tyre is overloaded at \
+             this pressure."
+                .to_owned()
+        }
+        Caution::BelowPlacard(placard) => {
+            format!("Below the placard's {}.", format::pressure(unit, placard))
+        }
+        Caution::LowSpeedAllowance => {
+            "Half of a low-speed load allowance is counted in this. Its figures are from memory; \
+             the rig page switches it off."
+                .to_owned()
+        }
+        Caution::SpeedSymbolUnknown => {
+            "The tyre's speed symbol was not entered: look for it on the sidewall and stay below \
+             it."
+            .to_owned()
+        }
+    }
+}
+
+/// Whether a caution says that the figure itself is weak, and belongs right
+/// beside the number.
+pub fn is_grave(caution: Caution) -> bool {
+    matches!(
+        caution,
+        Caution::BelowTables(_) | Caution::BelowPlacard(_) | Caution::OutThenPumpUp
+    )
+}
+
+/// Whether a caution is the same for every axle, and said once for the rig.
+pub fn is_shared(caution: Caution) -> bool {
+    matches!(
+        caution,
+        Caution::PumpUpBeforeSealed | Caution::CheckSidewallHeat | Caution::NoSharpSteering
+    )
+}
+
+/// Why the user's own sealed pressure was not taken.
+pub fn own_refused(refused: OwnRefused, unit: PressureUnit) -> String {
+    let p = |p| format::pressure(unit, p);
+    match refused {
+        OwnRefused::BelowLoadMinimum(by) => {
+            format!(
+                "Unsafe: your own sealed-road pressure is {} short of what the load needs. It was not used.",
+                p(by)
+            )
+        }
+        OwnRefused::BelowFloor(by) => {
+            format!(
+                "Your own sealed-road pressure is {} below the floor. It was not used.",
+                p(by)
+            )
+        }
+        OwnRefused::AboveMaximum(by) => format!(
+            "Unsafe: your own sealed-road pressure is {} above what the tyre or wheel may hold. It was not used.",
+            p(by)
+        ),
+    }
+}
+
+/// Where the wheel load came from.
+pub fn load_basis(axle: &Axle, uneven_percent: f64) -> String {
+    let shared = if axle.axles > 1 {
+        ", the axles taken to share evenly"
+    } else {
+        ""
+    };
+    match axle.load_from {
+        LoadFrom::Sides => format!("heavier side weighed{shared}"),
+        LoadFrom::Weighed => format!(
+            "axle weighed plus {} %{shared}",
+            format::entered(uneven_percent)
+        ),
+        LoadFrom::Rating => format!(
+            "axle rating plus {} %{shared}",
+            format::entered(uneven_percent)
+        ),
+    }
+}
+
+/// Trouble with keeping rigs.
+pub fn trouble(trouble: Trouble) -> &'static str {
+    match trouble {
+        Trouble::Blocked => {
+            "This browser keeps nothing for this page. Everything works, but what you enter lasts \
+             only until the page is closed."
+        }
+        Trouble::Full => {
+            "There is no room left to keep changes on this phone. What you enter lasts only until \
+             the page is closed."
+        }
+        Trouble::Failed => {
+            "Your last change could not be kept on this phone. It lasts only until the page is \
+             closed."
+        }
+    }
+}
+
+/// Why a record can't be read.
+pub fn unreadable(why: Unreadable) -> String {
+    match why {
+        Unreadable::Damaged => "It is damaged.".to_owned(),
+        Unreadable::Newer { version } => {
+            format!("A newer version of this page wrote it (record version {version}).")
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calc::limits::{Field, LIMITS};
+    use crate::calc::quantity::{Mass, kilogram, psi};
+
+    /// The ends as shown must themselves be accepted.
+    #[test]
+    fn every_allowed_range_as_shown_is_allowed() {
+        for limit in LIMITS {
+            for unit in PressureUnit::ALL {
+                let shown = within(*limit, unit);
+                let mut numbers = shown.split(' ').filter_map(|word| word.parse::<f64>().ok());
+                for _ in 0..2 {
+                    let end = numbers.next().expect("two ends");
+                    let end = match limit.unit {
+                        Unit::KiloPascal => {
+                            unit.reading(end).get::<crate::calc::quantity::kilopascal>()
+                        }
+                        _ => end,
+                    };
+                    assert!(
+                        limit.field.check((end * 1e9).round() / 1e9).is_ok(),
+                        "{shown}"
+                    );
+                }
+            }
+        }
+        assert_eq!(
+            allowed(Field::Floor.limit(), PressureUnit::Psi),
+            "Allowed: 15 to 36 psi."
+        );
+        assert_eq!(
+            allowed(Field::AxleMass.limit(), PressureUnit::Psi),
+            "Allowed: 40 to 40000 kg."
+        );
+    }
+
+    #[test]
+    fn messages_read_as_reviewed() {
+        let unit = PressureUnit::Psi;
+        let read =
+            |text: &str| designation_error(&Designation::parse(text).expect_err("an error"), unit);
+        assert_eq!(
+            read("265/75 16"),
+            "“16” was not understood: expected R for radial before the rim diameter."
+        );
+        assert_eq!(
+            read("265/75R"),
+            "It stops before the rim diameter, such as 16 in 265/75R16."
+        );
+        assert_eq!(
+            read("LT265/75R16 123/120 E"),
+            "E may be the speed symbol or the load range. Write the speed symbol straight behind \
+             the load index, or “LR E” for the load range."
+        );
+        assert_eq!(read("265/5R16"), "Too low. Allowed: 25 to 100 %.");
+        let overloaded = Refusal::Overloaded {
+            shed: Mass::new::<kilogram>(119.2),
+            limited_by: Maximum::Wheel,
+            at: GaugePressure::new::<psi>(65.0),
+        };
+        assert_eq!(
+            problem(&Problem::Refused(overloaded), unit),
+            "Overloaded by 120 kg. At 65 psi, the wheel or valve maximum, the tyres carry less \
+             than is on them. Take that much off this axle before driving."
+        );
+        assert_eq!(
+            designation(&Designation::parse("LT265/75R16 123/120Q E").unwrap()),
+            "Light-truck tyre, radial, 265 mm wide, 804 mm overall; load index 123 is 1550 kg \
+             (1400 kg in pairs); Q is 160 km/h; load range E."
+        );
+    }
+}
