@@ -234,6 +234,18 @@ fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
             format::mass(*index),
             format::mass(*moulded)
         ),
+        CapacityError::PressuresDisagree { range, moulded } => format!(
+            "The load range stands for {} and the moulded pressure says {}: one of them is \
+             misread.",
+            format::pressure(unit, *range),
+            format::pressure(unit, *moulded)
+        ),
+        CapacityError::BeyondItsSize { load, pressure } => format!(
+            "No tyre of this size carries {} at {}: check size, load, load range and pressure on \
+             the sidewall, and their units.",
+            format::mass(*load),
+            format::pressure(unit, *pressure)
+        ),
         CapacityError::MinimumAboveMaximum { minimum, maximum } => format!(
             "The least pressure, {}, is above the most, {}.",
             format::pressure(unit, *minimum),

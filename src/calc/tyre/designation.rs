@@ -5,9 +5,10 @@
 
 use super::marks::{LoadIndex, LoadRange, SpeedSymbol};
 use crate::calc::limits::{Field, OutOfRange};
+use crate::calc::quantity::{GaugePressure, Mass, kilogram, kilopascal};
 use std::fmt;
 use uom::si::f64::Length;
-use uom::si::length::{inch, millimeter};
+use uom::si::length::{inch, meter, millimeter};
 
 /// The family whose tables a tyre's load and pressure follow.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -167,10 +168,16 @@ impl From<OutOfRange> for DesignationError {
 const FULL_PROFILE_ASPECT: f64 = 80.0;
 const NUMERIC_ASPECT: f64 = 104.0;
 
-/// An unmarked tyre with a single load index of this or more is no passenger
-/// tyre: UN R54 splits its own tables at 122 (`..121`, `122..`), and the
-/// passenger sizes end below it (from memory).
+/// A tyre with a single load index of this or more is no passenger tyre: UN
+/// R54 splits its own tables at 122 (`..121`, `122..`), and the passenger
+/// sizes end below it (from memory). Without a `P` the last few are doubted.
 const COMMERCIAL_FROM: u8 = 122;
+const DOUBTFUL_FROM: u8 = 120;
+
+/// An unmarked size rated for more than this at 250 kPa (see
+/// [`Designation::loading`]) has lost its `LT` or `C`: passenger tyres come to
+/// 0.24 at most, the others to 0.24 to 0.31 (sizes from memory).
+const PASSENGER_LOADING: f64 = 0.25;
 
 /// The index of a pair stands at most this far below the single one: 3 or 4
 /// on most sizes, 6 on the widest (from memory). Further apart, a digit is
@@ -264,7 +271,7 @@ impl Designation {
                 part: Part::Standard,
             });
         }
-        Ok(Self {
+        let mut tyre = Self {
             standard,
             size,
             construction,
@@ -272,7 +279,29 @@ impl Designation {
             service: marks.service,
             load_range: marks.load_range,
             reinforced: marks.reinforced,
-        })
+        };
+        if let (None, Standard::Passenger, Some(service)) = (marks.family, standard, tyre.service) {
+            let at = GaugePressure::new::<kilopascal>(250.0);
+            if service.single.number() >= DOUBTFUL_FROM
+                || tyre.loading(service.single.load(), at, 1.0) > PASSENGER_LOADING
+            {
+                tyre.standard = Standard::Commercial;
+            }
+        }
+        Ok(tyre)
+    }
+
+    /// How hard a tyre of this size works at `load` and `pressure`: the load
+    /// in kilonewtons over `P^n` (kPa), section width and overall diameter (m).
+    ///
+    /// The ratings of one family lie close together by this measure, so that a
+    /// misread mark stands out.
+    pub fn loading(&self, load: Mass, pressure: GaugePressure, exponent: f64) -> f64 {
+        const STANDARD_GRAVITY: f64 = 9.806_65;
+        let area = self.section_width().get::<meter>() * self.overall_diameter().get::<meter>();
+        load.get::<kilogram>() * STANDARD_GRAVITY
+            / 1000.0
+            / (pressure.get::<kilopascal>().powf(exponent) * area)
     }
 
     fn parse_size(at: &mut Cursor) -> Result<(Size, Construction), DesignationError> {
@@ -424,7 +453,17 @@ impl Marks {
         if at.starts_with_digit() {
             let number = at.integer(Part::LoadIndex)?;
             if at.take("PR") {
-                return self.set_load_range(LoadRange::from_ply_rating(number)?);
+                let range = LoadRange::from_ply_rating(number)?;
+                // There is no odd one: a digit is misread, and which range it
+                // was decides the pressure.
+                if number % 2 == 1 {
+                    let found = format!("{number}PR");
+                    return Err(DesignationError::NotUnderstood {
+                        part: Part::LoadRange,
+                        found,
+                    });
+                }
+                return self.set_load_range(range);
             }
             return self.set_service(number, at);
         }
@@ -697,6 +736,14 @@ mod tests {
             assert_eq!(read(text).standard, Standard::Commercial, "{text}");
         }
         assert_eq!(read("265/70R16 112S").standard, Standard::Passenger);
+        // Nothing but the load gives these away: at 250 kPa they would be
+        // asked for half of what their own tables ask.
+        for text in ["285/70R17 121S", "225/75R16 118R"] {
+            assert_eq!(read(text).standard, Standard::Commercial, "{text}");
+        }
+        for text in ["265/65R17 116H", "205/55R16 94V", "235/75R15 109T"] {
+            assert_eq!(read(text).standard, Standard::Passenger, "{text}");
+        }
     }
 
     #[test]
@@ -714,6 +761,7 @@ mod tests {
         assert_eq!(part("265/75R16 123/"), Part::LoadIndex);
         assert_eq!(part("265/75R16 115O"), Part::SpeedSymbol);
         assert_eq!(part("LT265/75R16 LR Q"), Part::LoadRange);
+        assert_eq!(part("LT265/75R16 9PR"), Part::LoadRange);
         assert_eq!(part("LT265/75R16 E whatever"), Part::Rest);
         assert_eq!(Designation::parse("  "), Err(DesignationError::Empty));
         assert_eq!(

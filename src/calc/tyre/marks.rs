@@ -167,8 +167,8 @@ impl LoadRange {
     /// The load range of a ply rating: 4 is B, 6 is C, and so on to 14, G.
     ///
     /// # Errors
-    /// [`OutOfRange`] outside 4 to 14. An odd rating, of which there is none,
-    /// counts as the one below it.
+    /// [`OutOfRange`] outside 4 to 14. There is no odd rating; one counts as
+    /// that below it, and the designation's reader refuses it.
     pub fn from_ply_rating(plies: u32) -> Result<Self, OutOfRange> {
         Field::PlyRating.check(f64::from(plies))?;
         Ok(Self::ALL[(plies as usize - 4) / 2].0)
