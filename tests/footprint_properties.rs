@@ -236,12 +236,12 @@ fn refusals_name_what_was_given() {
     )
     .unwrap();
     let load = Mass::new::<kilogram>(700.0);
-    for given in [Construction::BiasBelted, Construction::Diagonal] {
-        assert_eq!(
-            Wheel::new(tyre, given, Ground::Firm, load),
-            Err(Refusal::NotRadial { given })
-        );
-    }
+    assert_eq!(
+        Wheel::new(tyre, Construction::Diagonal, Ground::Firm, load),
+        Err(Refusal::NotRadial {
+            given: Construction::Diagonal
+        })
+    );
     assert_eq!(
         Wheel::new(tyre, Construction::Radial, Ground::Soft, load),
         Err(Refusal::NotFirm {

@@ -35,6 +35,8 @@ use super::quantity::{
     Area, Force, GaugePressure, Length, Mass, Pressure, Stiffness, inch, kilogram, kilopascal,
     millimeter, weight,
 };
+pub use super::tyre::designation::Construction;
+use super::tyre::designation::{Designation, Size};
 use std::fmt;
 
 /// Footprint area over the rectangle of its length and width: that of the
@@ -61,17 +63,6 @@ pub const BULGING_SHARE: f64 = 0.30;
 
 /// Rhyne's constant: the stiffness left at zero gauge, kgf/mm.
 const CARCASS_STIFFNESS: f64 = 3.45;
-
-/// How a tyre's plies run, as its size marking says (UN R30, R54: R, B, D).
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Construction {
-    /// Radial (R).
-    Radial,
-    /// Bias-belted (B).
-    BiasBelted,
-    /// Diagonal or bias-ply (D or a dash).
-    Diagonal,
-}
 
 /// What the tyre stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -139,6 +130,25 @@ impl TyreGeometry {
         Field::SectionWidthInches.check(section_width.get::<inch>())?;
         let aspect_ratio = 50.0 * ((overall_diameter - rim_diameter) / section_width).value;
         Self::new(section_width, aspect_ratio, rim_diameter)
+    }
+
+    /// The tyre that a sidewall names.
+    ///
+    /// # Errors
+    /// [`OutOfRange`], as [`Self::metric`] and [`Self::flotation`] have it.
+    pub fn of(tyre: &Designation) -> Result<Self, OutOfRange> {
+        match tyre.size {
+            Size::Flotation { .. } => Self::flotation(
+                tyre.overall_diameter(),
+                tyre.section_width(),
+                tyre.rim_diameter(),
+            ),
+            _ => Self::metric(
+                tyre.section_width(),
+                tyre.aspect_ratio(),
+                tyre.rim_diameter(),
+            ),
+        }
     }
 
     fn new(
@@ -299,6 +309,11 @@ impl Wheel {
     /// The tyre.
     pub fn tyre(&self) -> TyreGeometry {
         self.tyre
+    }
+
+    /// The load it carries.
+    pub fn load(&self) -> Mass {
+        self.load
     }
 
     /// The footprint at `pressure`.

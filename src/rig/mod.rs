@@ -1,6 +1,7 @@
 //! The rig profile: plain data in SI, checked on its way into [`crate::calc`].
 
 mod demo;
+pub mod footprint;
 pub mod record;
 
 use crate::calc::limits::OutOfRange;
@@ -12,6 +13,7 @@ use crate::calc::quantity::{
 use crate::calc::surface::{Band, BandError};
 use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
 use crate::calc::tyre::designation::{Designation, DesignationError};
+use footprint::FootprintOf;
 use serde::{Deserialize, Serialize};
 
 /// The unit in which a rig's pressures are shown and typed.
@@ -254,6 +256,9 @@ pub struct Rig {
     pub bands: Vec<OwnBand>,
     /// Axle groups, front first.
     pub axles: Vec<Axle>,
+    /// The wheel that the footprint is drawn of.
+    #[serde(default)]
+    pub footprint: FootprintOf,
 }
 
 /// A value that an axle still needs.
@@ -323,6 +328,7 @@ impl Rig {
             axles: [Place::Front, Place::Rear, Place::Trailer]
                 .map(Axle::empty)
                 .into(),
+            footprint: FootprintOf::default(),
         }
     }
 
