@@ -1,7 +1,7 @@
 //! Properties of the pressure core over random rigs.
 //!
 //! The generators read the table of limits, and each property runs over at
-//! least [`RIGS`] rigs. What the core calls on a mark (a millionth of a gauge
+//! least [`RIGS`] rigs. What the core calls on a mark (a billionth of a gauge
 //! step, see `GaugePressure::round_up`) is the only slack given to rounding.
 
 #![cfg(not(target_arch = "wasm32"))]
@@ -55,7 +55,7 @@ fn kmh(value: f64) -> Velocity {
 
 /// What rounding to a mark may take off.
 fn snap(step: GaugeStep) -> GaugePressure {
-    step.size().scaled(1.001e-6)
+    step.size().scaled(1.001e-9)
 }
 
 /// A value that the table of limits accepts, its ends more often than chance.
@@ -630,7 +630,7 @@ proptest! {
         // In whole gauge steps, unless the sealed pressure itself is on none.
         let steps = answer.recommended.ratio_to(case.step.size());
         prop_assert!(
-            (steps - steps.round()).abs() < 1e-6 || answer.recommended == answer.sealed.pressure
+            (steps - steps.round()).abs() < 1e-9 || answer.recommended == answer.sealed.pressure
         );
         // No speed is promised beyond the tyre's or the band's.
         if let SpeedLimit::UpTo(speed) = answer.speed {

@@ -108,7 +108,7 @@ impl GaugePressure {
         if other < self { other } else { self }
     }
 
-    /// Up to the next whole `step`; a reading within a millionth of a step of
+    /// Up to the next whole `step`; a reading within a billionth of a step of
     /// a mark counts as on it, so that 50 psi typed in stays 50 psi.
     #[must_use]
     pub fn round_up(self, step: GaugeStep) -> Self {
@@ -149,7 +149,7 @@ impl Sub for GaugePressure {
 pub struct GaugeStep(GaugePressure);
 
 impl GaugeStep {
-    const SNAP: f64 = 1e-6;
+    const SNAP: f64 = 1e-9;
 
     /// One psi.
     pub fn one_psi() -> Self {

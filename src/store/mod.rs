@@ -130,12 +130,7 @@ impl Garage {
 
     fn read_all(&mut self, shelf: &dyn Shelf) -> Result<(), Trouble> {
         for key in shelf.keys()? {
-            let Some(id) = key
-                .strip_prefix(RIG_KEY)
-                .and_then(|id| id.parse::<RigId>().ok())
-            else {
-                continue;
-            };
+            let Some(id) = rig_id(&key) else { continue };
             let Some(text) = shelf.get(&key)? else {
                 continue;
             };
@@ -200,11 +195,22 @@ impl Garage {
         shelf.put(CURRENT_KEY, &id.to_string())
     }
 
+    /// Makes a rig current without keeping the choice, where there is such.
+    pub fn stay_with(&mut self, id: RigId) {
+        if self.holds(id) {
+            self.current = id;
+        }
+    }
+
     /// Adds a rig, makes it current and keeps it.
     ///
     /// # Errors
     /// [`Trouble`] where it was not kept; it is there all the same.
     pub fn add(&mut self, shelf: &dyn Shelf, rig: Rig) -> Result<(), Trouble> {
+        // Another tab may have added one meanwhile.
+        let taken = shelf.keys().unwrap_or_default();
+        let beyond = taken.iter().filter_map(|key| rig_id(key)).max();
+        self.next = self.next.max(beyond.map_or(0, |id| id.saturating_add(1)));
         let id = self.number(rig);
         self.keep_as_current(shelf, id)
     }
@@ -288,6 +294,10 @@ fn rig_key(id: RigId) -> String {
     format!("{RIG_KEY}{id}")
 }
 
+fn rig_id(key: &str) -> Option<RigId> {
+    key.strip_prefix(RIG_KEY)?.parse().ok()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -338,6 +348,18 @@ mod tests {
         assert_eq!(names(&again), ["First", "Second"]);
         assert_eq!(again.current(), garage.current());
         assert_eq!(again.current().floor_kpa, 120.0);
+    }
+
+    /// Two tabs each counted on from what they had read at the start, and the
+    /// second rig was written over the first.
+    #[test]
+    fn rigs_added_in_two_tabs_are_both_kept() {
+        let shelf = Memory::default();
+        let (mut one, _) = Garage::open(&shelf);
+        let (mut other, _) = Garage::open(&shelf);
+        one.add(&shelf, own("One")).unwrap();
+        other.add(&shelf, own("Other")).unwrap();
+        assert_eq!(names(&Garage::open(&shelf).0), ["One", "Other"]);
     }
 
     #[test]

@@ -62,7 +62,13 @@ pub fn page(state: State) -> AnyView {
             let _ = main.focus();
         }
     });
-    on_cleanup(move || listener.remove());
+    // Fired by other tabs only. Without it, what they changed would be undone
+    // by the next change here.
+    let kept = window_event_listener_untyped("storage", move |_| state.reread());
+    on_cleanup(move || {
+        listener.remove();
+        kept.remove();
+    });
     Effect::new(move |_| {
         document().set_title(&format!("{} · Tyreside", place.get().title()));
     });
@@ -107,7 +113,7 @@ pub fn page(state: State) -> AnyView {
 fn trouble(state: State) -> Option<Element> {
     let trouble = state.trouble.get()?;
     Some(
-        element("aside")
+        element("div")
             .class("notice")
             .attr("role", "alert")
             .child(paragraph("", words::trouble(trouble)))

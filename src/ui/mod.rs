@@ -19,14 +19,26 @@ pub mod state;
 mod widgets;
 
 #[cfg(target_arch = "wasm32")]
-pub use browser::start;
+pub use browser::{mount, start};
 
 #[cfg(target_arch = "wasm32")]
 mod browser {
     use super::{app, state::State};
+    use crate::store::browser::Local;
+    use crate::store::{Memory, Shelf, Trouble};
+    use leptos::mount::UnmountHandle;
     use leptos::prelude::*;
     use leptos::wasm_bindgen::JsCast;
     use leptos::web_sys::HtmlElement;
+
+    /// Puts a page over `shelf` into `root`, until what is returned is dropped.
+    pub fn mount(
+        root: HtmlElement,
+        shelf: Box<dyn Shelf>,
+        trouble: Option<Trouble>,
+    ) -> UnmountHandle<impl Mountable> {
+        leptos::mount::mount_to(root, move || app::page(State::on(shelf, trouble)))
+    }
 
     /// Puts the page in place of what stands in `#app`.
     pub fn start() {
@@ -35,6 +47,11 @@ mod browser {
             .and_then(|element| element.dyn_into::<HtmlElement>().ok());
         let Some(root) = root else { return };
         root.set_inner_html("");
-        leptos::mount::mount_to(root, || app::page(State::open())).forget();
+        // The page works without storage too, and says so.
+        let (shelf, trouble): (Box<dyn Shelf>, _) = match Local::probe() {
+            Ok(local) => (Box::new(local), None),
+            Err(trouble) => (Box::new(Memory::default()), Some(trouble)),
+        };
+        mount(root, shelf, trouble).forget();
     }
 }

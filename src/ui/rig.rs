@@ -33,7 +33,7 @@ fn deleted(state: State) -> Option<Element> {
     let (_, rig) = state.deleted.get()?;
     let undo = button("Undo", move || state.undo_delete());
     Some(
-        element("aside")
+        element("div")
             .class("notice")
             .attr("role", "status")
             .child(paragraph(

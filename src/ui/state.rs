@@ -3,7 +3,7 @@
 use super::words;
 use crate::calc::pressure::Answer;
 use crate::rig::{Problem, Rig, Understood};
-use crate::store::{Garage, Memory, RigId, Shelf, Trouble, browser::Local};
+use crate::store::{Garage, RigId, Shelf, Trouble};
 use leptos::prelude::*;
 
 /// A text in a field that can't be used. It stays as typed, and no figure
@@ -50,14 +50,6 @@ pub struct Outcome {
 }
 
 impl State {
-    /// Opens the browser's storage, or does without.
-    pub fn open() -> Self {
-        match Local::probe() {
-            Ok(local) => Self::on(Box::new(local), None),
-            Err(trouble) => Self::on(Box::new(Memory::default()), Some(trouble)),
-        }
-    }
-
     /// The state over a given shelf.
     pub fn on(shelf: Box<dyn Shelf>, trouble: Option<Trouble>) -> Self {
         let (garage, reading) = Garage::open(shelf.as_ref());
@@ -98,6 +90,25 @@ impl State {
         self.act(act);
         self.drafts.update(Vec::clear);
         self.shape.update(|shape| *shape += 1);
+    }
+
+    /// Takes over what another tab has kept.
+    pub fn reread(self) {
+        let current = self.garage.with_untracked(Garage::current_id);
+        let mut read = None;
+        self.shelf.with_value(|shelf| {
+            let (mut garage, trouble) = Garage::open(shelf.as_ref());
+            garage.stay_with(current);
+            read = trouble.is_none().then_some(garage);
+        });
+        if let Some(garage) = read
+            && self.garage.with_untracked(|now| *now != garage)
+        {
+            self.reshape(|now, _| {
+                *now = garage;
+                Ok(())
+            });
+        }
     }
 
     /// Deletes the current rig, for the time being.

@@ -719,17 +719,14 @@ fn stiffness_model_worked_value() {
 
 /// How hard the published ratings work their tyres, beside the bounds above
 /// which a sidewall counts as misread (0.95, 2.25 and 0.65, our own). Each
-/// rating must be well inside, and a third more load well outside.
+/// rating must be well inside, and two fifths more load outside.
 #[test]
 fn published_ratings_lie_inside_the_bounds_for_misread_sidewalls() {
     let print = |tyre: &Designation, size: &str, load: Mass, pressure, exponent: f64, bound| {
         let loading = tyre.loading(load, pressure, exponent);
         println!("{size}: works at {loading:.3}, bound {bound}");
         assert!(loading < 0.93 * bound, "{size} {loading}");
-        assert!(
-            loading * 4.0 / 3.0 > bound * 0.99 || size.starts_with('3'),
-            "{size} {loading}"
-        );
+        assert!(loading * 1.4 > bound, "{size} {loading}");
     };
     for &(_, _, size, rated) in LIGHT_TRUCK_RATED {
         let tyre = Designation::parse(size).expect("a designation");

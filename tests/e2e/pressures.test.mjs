@@ -1,0 +1,196 @@
+// The main job: from the first visit to the pressures of one's own rig.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { host, phone } from './harness.mjs';
+import { axle, card, enterRig, field, go, number, pick } from './words.mjs';
+
+for (const scheme of ['light', 'dark']) {
+  test(`a first visitor reads a pressure for dirt after one tap (${scheme})`, async (t) => {
+    const { page, look } = await phone(t, { scheme });
+    await page.getByText('Invented demo rig.').waitFor();
+    await page.getByRole('radio', { name: 'Dirt', exact: true }).tap();
+    assert.equal(await number(page, 'Front'), '27');
+    assert.equal(await number(page, 'Rear'), '37');
+    assert.equal(await number(page, 'Trailer'), '33');
+    assert.equal(await page.locator('.speed').innerText(), 'max 80 km/h');
+    await axle(page, 'Rear').getByText('held up by the load').waitFor();
+    // Every figure and the caution above them are on the first screen.
+    const nav = await page.getByRole('navigation', { name: 'Views' }).boundingBox();
+    for (const part of [page.locator('.cold'), axle(page, 'Trailer')]) {
+      const box = await part.boundingBox();
+      assert.ok(box.y >= 0 && box.y + box.height <= nav.y, 'on the first screen');
+    }
+    await look(`dirt-${scheme}`);
+
+    await axle(page, 'Rear').getByRole('button').tap();
+    await page.getByText('carries this load up to 35 km/h').waitFor();
+    await page.getByText('Methods differ').waitFor();
+    await page.getByText('common practice, no source').waitFor();
+    await look(`dirt-why-${scheme}`);
+  });
+}
+
+test('every surface gives every axle of the demo a figure, a speed and its cautions', async (t) => {
+  const { page } = await phone(t);
+  for (const [surface, speed, caution] of [
+    ['Sealed', 'posted limit', 'local towing limit'],
+    ['Gravel', 'max 80 km/h', 'Pump up before sealed road.'],
+    ['Corrugations', 'max 60 km/h', 'feel the sidewalls'],
+    ['Rock', 'max 25 km/h', 'No sharp steering'],
+    ['Mud', 'max 30 km/h', 'No sharp steering'],
+    ['Soft sand', 'max 40 km/h', 'No sharp steering'],
+    ['Bogged', 'max 10 km/h', 'No sharp steering'],
+  ]) {
+    await pick(page, surface);
+    assert.equal(await page.locator('.speed').innerText(), speed);
+    for (const name of ['Front', 'Rear', 'Trailer']) {
+      assert.match(await number(page, name), /^\d+$/, `${surface} ${name}`);
+    }
+    await page.getByRole('heading', { name: 'Before you drive' }).waitFor();
+    assert.ok(await page.getByText(caution).first().isVisible(), `${surface}: ${caution}`);
+    assert.ok(await page.getByText('ask a licensed tyre fitter').isVisible());
+  }
+  await axle(page, 'Rear').getByText('Only to get out').waitFor();
+});
+
+test('psi, kPa and bar are a tap apart', async (t) => {
+  const { page } = await phone(t);
+  await pick(page, 'Dirt');
+  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '33 psi');
+  await pick(page, 'kPa');
+  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '225 kPa');
+  await pick(page, 'bar');
+  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '2.25 bar');
+});
+
+test('a rig of one’s own is there after reload and with the server gone', async (t) => {
+  const site = await host(t);
+  const { page, look, allow } = await phone(t, { site, workers: 'allow' });
+  allow(/ERR_CONNECTION_REFUSED|ERR_FAILED|Failed to fetch|unknown error occurred when fetching the script/);
+  await page.locator('html[data-offline=ready]').waitFor({ state: 'attached' });
+  await page.waitForFunction(() => navigator.serviceWorker.controller);
+  await enterRig(page);
+  await look('rig-own');
+  await go(page, 'Pressures');
+  await pick(page, 'Dirt');
+  const before = await Promise.all(['Front', 'Rear', 'Trailer'].map((name) => number(page, name)));
+  assert.equal(await page.getByText('Invented demo rig.').count(), 0);
+
+  await page.reload();
+  await page.locator('#app h1', { hasText: 'Dusty' }).waitFor();
+  await site.stop();
+  await page.reload();
+  await page.locator('#app h1', { hasText: 'Dusty' }).waitFor();
+  const after = await Promise.all(['Front', 'Rear', 'Trailer'].map((name) => number(page, name)));
+  assert.deepEqual(after, before);
+  assert.ok(await page.getByRole('radio', { name: 'Dirt' }).isChecked());
+  await look('own-offline');
+});
+
+test('a decimal comma is a decimal mark', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  await pick(page, 'bar');
+  await field(card(page, 1), 'Your sealed-road pressure').fill('3,45');
+  await go(page, 'Pressures');
+  assert.equal(await number(page, 'Rear'), '3.45');
+  await axle(page, 'Rear').getByText('your own figure').waitFor();
+});
+
+test('an unusable entry takes the figure away, says why, and keeps what was typed', async (t) => {
+  const { page, look } = await phone(t);
+  await enterRig(page);
+  const mass = field(card(page, 0), 'Mass on the axle');
+  await mass.fill('12700000');
+  await go(page, 'Pressures');
+  assert.equal(await axle(page, 'Front').locator('.number').count(), 0);
+  await axle(page, 'Front').getByText("can't be used").waitFor();
+  assert.match(await number(page, 'Rear'), /^\d+$/);
+  await look('unusable');
+
+  await axle(page, 'Front').getByRole('link').tap();
+  assert.equal(await mass.inputValue(), '12700000');
+  assert.equal(await mass.getAttribute('aria-invalid'), 'true');
+  await card(page, 0).getByText('Too high. Allowed: 40 to 40000 kg.').waitFor();
+  await look('rig-unusable');
+  for (const [text, error] of [
+    ['1,270.5', 'Use one decimal mark'],
+    ['heavy', 'This is not a number.'],
+    ['3 stone', 'This unit is not known here.'],
+  ]) {
+    await mass.fill(text);
+    await mass.blur();
+    await card(page, 0).getByText(error).waitFor();
+  }
+  await mass.fill('1270');
+  await go(page, 'Pressures');
+  assert.match(await number(page, 'Front'), /^\d+$/);
+});
+
+test('a tyre that was not understood says which part', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  const tyre = field(card(page, 0), 'Tyre, as its sidewall says');
+  for (const [text, says] of [
+    ['265/75 16', 'expected R for radial'],
+    ['265/75R16 123/120Q', 'enter the cold pressure moulded'],
+    ['LT265/75R16 E', 'How much the tyre carries is not known'],
+    ['LT265/75R16 123/120Q C', 'No tyre of this size carries 1550 kg at 50.8 psi'],
+    ['7.50-16LT 116/114N D', 'diagonal tyre'],
+  ]) {
+    await tyre.fill(text);
+    await card(page, 0).getByText(says).first().waitFor();
+  }
+  await go(page, 'Pressures');
+  assert.equal(await axle(page, 'Front').locator('.number').count(), 0);
+});
+
+test('an overloaded axle gets no pressure but the kilograms that must come off', async (t) => {
+  const { page, look } = await phone(t);
+  await enterRig(page);
+  await field(card(page, 1), 'Mass on the axle').fill('3000');
+  await go(page, 'Pressures');
+  await axle(page, 'Rear').getByText('Stop: no pressure is safe').waitFor();
+  // 3,000 kg and a tenth for uneven load, on two tyres of 1,550 kg.
+  await axle(page, 'Rear').getByText('Overloaded by 200 kg').waitFor();
+  assert.equal(await axle(page, 'Rear').locator('.number').count(), 0);
+  await look('overloaded');
+});
+
+test('an own pressure below the load is shown as unsafe, and not used', async (t) => {
+  const { page, look } = await phone(t);
+  await enterRig(page);
+  await field(card(page, 1), 'Your sealed-road pressure').fill('20');
+  await go(page, 'Pressures');
+  await axle(page, 'Rear').getByText('Unsafe: your own sealed-road pressure is').waitFor();
+  assert.ok(Number(await number(page, 'Rear')) >= 35);
+  await look('own-unsafe');
+});
+
+test('practice gives the band, and says where it is below the tables', async (t) => {
+  const { page, look } = await phone(t);
+  await go(page, 'Rig');
+  await pick(page, 'Practice');
+  await go(page, 'Pressures');
+  await pick(page, 'Dirt');
+  assert.equal(await number(page, 'Rear'), '33');
+  await axle(page, 'Rear').getByText('30 to 35 psi').first().waitFor();
+  await axle(page, 'Rear').getByText('Below the load tables').waitFor();
+  await page.getByText('Set to practice').waitFor();
+  await look('practice');
+});
+
+test('the page works by keyboard alone', async (t) => {
+  const { page } = await phone(t);
+  await page.getByRole('radio', { name: 'Sealed' }).focus();
+  await page.keyboard.press('ArrowRight');
+  await page.keyboard.press('ArrowRight');
+  assert.equal(await number(page, 'Rear'), '37');
+  const row = axle(page, 'Rear').getByRole('button');
+  await row.focus();
+  await page.keyboard.press('Enter');
+  assert.equal(await row.getAttribute('aria-expanded'), 'true');
+  const said = await page.getByRole('status').filter({ hasText: 'Rear 37 psi, up to 80 km/h' }).count();
+  assert.equal(said, 1, 'the result is announced');
+});

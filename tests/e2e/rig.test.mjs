@@ -1,0 +1,165 @@
+// Keeping rigs: adding, copying, deleting, and storage that fails.
+
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { test } from 'node:test';
+import { phone } from './harness.mjs';
+import { axle, card, enterRig, field, go, number, pick } from './words.mjs';
+
+for (const scheme of ['light', 'dark']) {
+  test(`the rig view is accessible, opened out (${scheme})`, async (t) => {
+    const { page, look } = await phone(t, { scheme, path: '#/rig' });
+    await page.evaluate(() => document.querySelectorAll('details').forEach((d) => (d.open = true)));
+    await look(`rig-open-${scheme}`);
+  });
+}
+
+test('rigs are added, copied, chosen, deleted, and brought back', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  await page.getByRole('button', { name: 'Copy' }).tap();
+  assert.equal(await field(page, 'Name').inputValue(), 'Dusty copy');
+  await field(page, 'Name').fill('Light');
+  await field(card(page, 0), 'Mass on the axle').fill('1100');
+  await page.getByLabel('Rig', { exact: true }).selectOption({ label: 'Dusty' });
+  assert.equal(await field(card(page, 0), 'Mass on the axle').inputValue(), '1270');
+  await page.getByLabel('Rig', { exact: true }).selectOption({ label: 'Light' });
+  assert.equal(await field(card(page, 0), 'Mass on the axle').inputValue(), '1100');
+
+  await page.getByRole('button', { name: 'Delete', exact: true }).tap();
+  await page.getByText('“Light” was deleted.').waitFor();
+  await page.getByRole('button', { name: 'Undo' }).tap();
+  assert.equal(await field(page, 'Name').inputValue(), 'Light');
+  await page.reload();
+  assert.equal(await field(page, 'Name').inputValue(), 'Light');
+  assert.equal(await field(card(page, 0), 'Mass on the axle').inputValue(), '1100');
+});
+
+test('what one tab keeps, another tab shows and does not undo', async (t) => {
+  const { page, another } = await phone(t);
+  await enterRig(page);
+  const other = await another('#/rig');
+  await field(card(page, 0), 'Mass on the axle').fill('1111');
+  await other.waitForFunction(() => document.getElementById('axle-0-weighed').value === '1111');
+  await field(other, 'Name').fill('Both');
+  await page.reload();
+  assert.equal(await field(page, 'Name').inputValue(), 'Both');
+  assert.equal(await field(card(page, 0), 'Mass on the axle').inputValue(), '1111');
+});
+
+test('deleting the only rig of one’s own leaves the demo', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  await page.reload();
+  await page.getByRole('button', { name: 'Delete', exact: true }).tap();
+  await page.getByText('This is the invented demo rig.').waitFor();
+  await page.reload();
+  await page.getByText('This is the invented demo rig.').waitFor();
+});
+
+test('the demo can be made one’s own', async (t) => {
+  const { page } = await phone(t, { path: '#/rig' });
+  await page.getByRole('button', { name: 'Make it mine' }).tap();
+  assert.equal(await field(page, 'Name').inputValue(), 'My rig');
+  await go(page, 'Pressures');
+  assert.equal(await page.getByText('Invented demo rig.').count(), 0);
+});
+
+test('axles come and go, and an edited band is used', async (t) => {
+  const { page } = await phone(t, { path: '#/rig' });
+  await page.getByRole('button', { name: 'Add an axle' }).tap();
+  assert.equal(await page.locator('main section.card').count(), 5);
+  await card(page, 3).getByRole('button', { name: 'Remove this axle' }).tap();
+  assert.equal(await page.locator('main section.card').count(), 4);
+
+  await page.getByText('Surface bands').tap();
+  const dirt = page.getByRole('group', { name: 'Dirt road' });
+  await dirt.getByLabel('Low').fill('80');
+  await page.getByText("The band's low end is above its high end.").waitFor();
+  await dirt.getByLabel('High').fill('90');
+  await go(page, 'Pressures');
+  await pick(page, 'Dirt');
+  // The middle of 80 to 90 % of 50 psi, rounded up.
+  assert.equal(await number(page, 'Trailer'), '43');
+  await go(page, 'Rig');
+  await page.getByText('Surface bands').tap();
+  await page.getByRole('button', { name: 'Back to common practice' }).tap();
+  await go(page, 'Pressures');
+  assert.equal(await number(page, 'Trailer'), '33');
+});
+
+test('blocked storage is said once, and the page works', async (t) => {
+  const { page, context, look } = await phone(t, { started: false });
+  await context.addInitScript(() => {
+    Object.defineProperty(window, 'localStorage', {
+      get() {
+        throw new DOMException('blocked', 'SecurityError');
+      },
+    });
+  });
+  await page.reload();
+  await page.getByRole('alert').getByText('This browser keeps nothing for this page.').waitFor();
+  await look('blocked');
+  await page.getByRole('button', { name: 'I understand' }).tap();
+  await enterRig(page);
+  await go(page, 'Pressures');
+  await pick(page, 'Dirt');
+  assert.match(await number(page, 'Front'), /^\d+$/);
+  assert.equal(await page.getByRole('alert').count(), 0);
+});
+
+test('full storage is said once, and the page works', async (t) => {
+  const { page, context } = await phone(t, { started: false });
+  await context.addInitScript(() => {
+    Storage.prototype.setItem = () => {
+      throw new DOMException('full', 'QuotaExceededError');
+    };
+  });
+  await page.reload();
+  await pick(page, 'Dirt');
+  await page.getByRole('alert').getByText('There is no room left').waitFor();
+  await page.getByRole('button', { name: 'I understand' }).tap();
+  await pick(page, 'Mud');
+  assert.equal(await page.getByRole('alert').count(), 0);
+  assert.match(await number(page, 'Front'), /^\d+$/);
+});
+
+test('a corrupted record is kept whole, can be downloaded, and only its owner deletes it', async (t) => {
+  const { page, look } = await phone(t);
+  await enterRig(page);
+  const key = await page.evaluate(() => Object.keys(localStorage).find((k) => k.startsWith('tyreside.rig.')));
+  const broken = await page.evaluate((k) => {
+    const cut = localStorage.getItem(k).slice(0, 100);
+    localStorage.setItem(k, cut);
+    return cut;
+  }, key);
+  await page.goto('about:blank');
+  await page.goBack();
+  await page.locator('#app h1', { hasText: 'Demo rig' }).waitFor();
+  await go(page, 'Rig');
+  await page.getByRole('heading', { name: 'Saved, but unreadable' }).waitFor();
+  await look('unreadable');
+  await page.getByRole('button', { name: 'New', exact: true }).tap();
+  await field(page, 'Name').fill('Another');
+  assert.equal(await page.evaluate((k) => localStorage.getItem(k), key), broken);
+
+  const download = page.waitForEvent('download');
+  await page.getByRole('link', { name: 'Download' }).tap();
+  assert.equal(readFileSync(await (await download).path(), 'utf8'), broken);
+
+  await page.getByRole('button', { name: 'Delete for good' }).tap();
+  assert.equal(await page.evaluate((k) => localStorage.getItem(k), key), null);
+  await page.reload();
+  await page.locator('#app h1', { hasText: 'Another' }).waitFor();
+  assert.equal(await page.getByRole('heading', { name: 'Saved, but unreadable' }).count(), 0);
+});
+
+test('a passenger tyre on the trailer counts for less', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  await field(card(page, 2), 'Tyre, as its sidewall says').fill('P235/75R15 109T XL');
+  await field(card(page, 2), 'Mass on the axle').fill('2400');
+  await go(page, 'Pressures');
+  await axle(page, 'Trailer').getByRole('button').tap();
+  await axle(page, 'Trailer').getByText('divided by 1.10').waitFor();
+});

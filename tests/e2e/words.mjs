@@ -1,0 +1,31 @@
+// What a person does on the page, in its own words.
+
+/** The card of an axle on the pressures view. */
+export const axle = (page, name) =>
+  page.locator('.axle').filter({ has: page.getByRole('heading', { name: new RegExp(`^${name}\\b`) }) });
+
+/** The number that a person reads off an axle's card. */
+export const number = (page, name) => axle(page, name).locator('.number').innerText();
+
+export const pick = (page, key) => page.getByRole('radio', { name: key, exact: true }).check();
+
+export const go = (page, view) => page.getByRole('navigation', { name: 'Views' }).getByRole('link', { name: view }).tap();
+
+/** The card of an axle on the rig view, by its place in the list. */
+export const card = (page, index) => page.locator('main section.card').nth(index);
+
+export const field = (within, label) => within.getByLabel(label);
+
+/** A rig of one's own: three axles typed in, as a first visitor would. */
+export async function enterRig(page) {
+  await page.getByRole('button', { name: 'Enter my rig' }).tap();
+  const enter = async (index, tyre, load) => {
+    await field(card(page, index), 'Tyre, as its sidewall says').fill(tyre);
+    await field(card(page, index), 'Mass on the axle').fill(load);
+  };
+  await field(page, 'Name').fill('Dusty');
+  await enter(0, 'LT265/75R16 123/120Q E', '1270');
+  await enter(1, '265/75r16 lt 123/120q lr e', '1640');
+  await pick(card(page, 2), '2');
+  await enter(2, 'LT235/85R16 120/116Q E', '2,6 t');
+}

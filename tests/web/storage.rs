@@ -1,0 +1,64 @@
+//! The browser's own storage, behind the shelf that the page uses.
+
+use tyreside::rig::{PressureUnit, Rig};
+use tyreside::store::browser::Local;
+use tyreside::store::{Garage, Shelf};
+use wasm_bindgen_test::wasm_bindgen_test;
+
+fn storage() -> web_sys::Storage {
+    web_sys::window().unwrap().local_storage().unwrap().unwrap()
+}
+
+fn empty_shelf() -> Local {
+    storage().clear().unwrap();
+    Local::probe().expect("storage")
+}
+
+#[wasm_bindgen_test]
+fn probing_leaves_nothing_behind() {
+    let shelf = empty_shelf();
+    assert_eq!(shelf.keys(), Ok(Vec::new()));
+}
+
+#[wasm_bindgen_test]
+fn a_rig_is_there_when_the_page_opens_again() {
+    let shelf = empty_shelf();
+    let (mut garage, _) = Garage::open(&shelf);
+    garage
+        .add(&shelf, Rig::empty("Dusty", PressureUnit::Bar))
+        .unwrap();
+    garage.change(&shelf, |rig| rig.floor_kpa = 120.0).unwrap();
+    let (again, trouble) = Garage::open(&Local::probe().unwrap());
+    assert_eq!(trouble, None);
+    assert_eq!(again.current(), garage.current());
+    assert_eq!(again.current_id(), garage.current_id());
+    storage().clear().unwrap();
+}
+
+#[wasm_bindgen_test]
+fn other_pages_keys_are_left_alone() {
+    let shelf = empty_shelf();
+    storage().set_item("somebody.else", "theirs").unwrap();
+    let (mut garage, _) = Garage::open(&shelf);
+    garage
+        .add(&shelf, Rig::empty("Dusty", PressureUnit::Psi))
+        .unwrap();
+    garage.remove(&shelf).unwrap();
+    assert_eq!(shelf.get("somebody.else"), Ok(Some("theirs".to_owned())));
+    storage().clear().unwrap();
+}
+
+/// The browser's own refusal, not a made-up one: 5 MB and some is too much.
+#[wasm_bindgen_test]
+fn a_full_storage_is_told_from_a_blocked_one() {
+    let shelf = empty_shelf();
+    let most = "x".repeat(4_000_000);
+    storage().set_item("filler", &most).unwrap();
+    assert_eq!(
+        shelf.put("tyreside.rig.1", &"x".repeat(2_000_000)),
+        Err(tyreside::store::Trouble::Full)
+    );
+    // A full shelf is still a shelf.
+    assert!(Local::probe().is_ok());
+    storage().clear().unwrap();
+}
