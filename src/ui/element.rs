@@ -99,7 +99,12 @@ impl Node for Element {
 
 /// A part of the page that follows what `view` reads.
 pub fn live<T: Node>(view: impl Fn() -> T + Send + 'static) -> AnyView {
-    let view: Box<dyn Fn() -> AnyView + Send> = Box::new(move || view().node());
+    boxed_live(Box::new(move || view().node()))
+}
+
+/// Not within [`live`]: a closure in there would be of a type of its own for
+/// every use, and bring Leptos' code for it along each time.
+fn boxed_live(view: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
     (move || view()).into_any()
 }
 
@@ -161,9 +166,15 @@ impl Element {
     }
 
     /// Sets the markup inside; for drawings of our own making only.
-    pub fn markup(mut self, markup: String) -> Self {
+    pub fn markup(self, markup: String) -> Self {
+        self.markup_live(move || markup.clone())
+    }
+
+    /// Keeps the markup inside at what `markup` gives; for drawings of our own
+    /// making only.
+    pub fn markup_live(mut self, markup: impl Fn() -> String + 'static) -> Self {
         self.setup.push(Setup::Property(Box::new(move |element| {
-            element.set_inner_html(&markup)
+            element.set_inner_html(&markup())
         })));
         self
     }
