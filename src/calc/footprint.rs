@@ -216,7 +216,7 @@ pub fn contact_dimensions(
 ) -> (Length, Length) {
     let x = relative_deflection;
     let half_length = free_radius * (0.733 * x + 0.671 * x.sqrt());
-    let half_width = section_width * (-1.1878 * x + 1.059 * x.cbrt());
+    let half_width = section_width * (-1.1878 * x + 1.059 * x.powf(1.0 / 3.0));
     (2.0 * half_length, 2.0 * half_width)
 }
 
@@ -495,15 +495,24 @@ impl Footprint {
         let steps = per_quarter.clamp(1, 256);
         let half_length = self.length.get::<millimeter>() / 2.0;
         let half_width = self.width.get::<millimeter>() / 2.0;
-        let power = 2.0 / SHAPE_EXPONENT;
-        (0..4 * steps)
-            .map(|step| {
-                let angle = std::f64::consts::FRAC_PI_2 * step as f64 / steps as f64;
-                let bow = |c: f64| c.signum() * c.abs().powf(power);
-                Point {
-                    along: half_length * bow(angle.cos()),
-                    across: half_width * bow(angle.sin()),
-                }
+        let bow = |c: f64| c.powf(2.0 / SHAPE_EXPONENT);
+        // A quarter of the unit circle by the tangent of half the angle: sines
+        // would bring their tables into the page.
+        let quarter = (0..steps).map(|step| {
+            let t = step as f64 / steps as f64;
+            let whole = 1.0 + t * t;
+            (bow((1.0 - t * t) / whole), bow(2.0 * t / whole))
+        });
+        let quarter: Vec<_> = quarter.collect();
+        // Each turn of a right angle takes (ahead, aside) to (-aside, ahead).
+        let turns = [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)];
+        turns
+            .into_iter()
+            .flat_map(|(cos, sin)| {
+                quarter.iter().map(move |(ahead, aside)| Point {
+                    along: half_length * (cos * ahead - sin * aside),
+                    across: half_width * (sin * ahead + cos * aside),
+                })
             })
             .collect()
     }

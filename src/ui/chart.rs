@@ -130,11 +130,12 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
 }
 
 /// A coordinate.
-fn at(value: f64) -> String {
+pub(super) fn at(value: f64) -> String {
     decimal::short(value, 1)
 }
 
-fn line(class: &str, from: (f64, f64), to: (f64, f64)) -> String {
+/// A straight line.
+pub(super) fn line(class: &str, from: (f64, f64), to: (f64, f64)) -> String {
     format!(
         r#"<line class="{class}" x1="{}" y1="{}" x2="{}" y2="{}"/>"#,
         at(from.0),
@@ -144,7 +145,8 @@ fn line(class: &str, from: (f64, f64), to: (f64, f64)) -> String {
     )
 }
 
-fn text(anchor: &str, place: (f64, f64), text: &str) -> String {
+/// A text that is set against a point by its start, middle or end.
+pub(super) fn text(anchor: &str, place: (f64, f64), text: &str) -> String {
     format!(
         r#"<text text-anchor="{anchor}" x="{}" y="{}">{text}</text>"#,
         at(place.0),

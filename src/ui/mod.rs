@@ -2,6 +2,7 @@
 //! natively; the components are of the browser.
 
 pub mod chart;
+pub mod footprint;
 pub mod format;
 pub mod words;
 

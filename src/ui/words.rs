@@ -53,7 +53,8 @@ pub fn tyres(count: u8) -> String {
     format!("{count} tyres")
 }
 
-fn within(limit: Limit, unit: PressureUnit) -> String {
+/// The range of a field, its ends rounded inward.
+pub fn within(limit: Limit, unit: PressureUnit) -> String {
     let entry = match limit.unit {
         Unit::KiloPascal => Entry::Pressure(unit),
         other => Entry::Plain(other),
