@@ -57,7 +57,10 @@ clippy-wasm: setup-rust
 	cargo clippy --locked --all-targets --target $(WASM) -- -D warnings
 
 # Shows the tables of deviations from published figures, which tests print.
+# One of them has Python work the footprint out again, with its own modules
+# only (tests/published/footprint_check.py).
 test-native: setup-rust
+	@command -v python3 > /dev/null || { echo 'Python 3 is missing: the footprint is checked against it.'; exit 1; }
 	cargo test --locked -- --show-output
 
 # Once more for the browser's target, which alone has the page's modules.
