@@ -3,7 +3,7 @@
 use super::element::{Element, Node, element};
 use super::state::State;
 use super::widgets::{button, paragraph};
-use super::{pressures, rig, words};
+use super::{footprint, pressures, rig, words};
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
 use leptos::web_sys::HtmlElement;
@@ -14,15 +14,17 @@ const MAIN: &str = "views";
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Place {
     Pressures,
+    Footprint,
     Rig,
 }
 
 impl Place {
-    const ALL: [Self; 2] = [Self::Pressures, Self::Rig];
+    const ALL: [Self; 3] = [Self::Pressures, Self::Footprint, Self::Rig];
 
     fn hash(self) -> &'static str {
         match self {
             Self::Pressures => "#/pressures",
+            Self::Footprint => "#/footprint",
             Self::Rig => "#/rig",
         }
     }
@@ -30,6 +32,7 @@ impl Place {
     fn title(self) -> &'static str {
         match self {
             Self::Pressures => "Pressures",
+            Self::Footprint => "Footprint",
             Self::Rig => "Rig",
         }
     }
@@ -86,6 +89,7 @@ pub fn page(state: State) -> AnyView {
         .live(move || trouble(state))
         .live(move || match place.get() {
             Place::Pressures => pressures::view(state),
+            Place::Footprint => footprint::view(state),
             Place::Rig => rig::view(state),
         });
     let views = Place::ALL.into_iter().map(|to| {

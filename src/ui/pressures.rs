@@ -57,7 +57,8 @@ pub fn view(state: State) -> AnyView {
     .node()
 }
 
-fn demo_notice(state: State) -> Element {
+/// That the rig is invented, and the way out of it.
+pub fn demo_notice(state: State) -> Element {
     let says = element("p")
         .child(element("strong").child("Invented demo rig."))
         .child(" Not for your tyres.");
@@ -374,7 +375,8 @@ fn legend(band: bool) -> Element {
         .child(item("l-floor", "floor"))
 }
 
-fn listed(texts: impl Iterator<Item = String>) -> Element {
+/// A list of cautions or the like.
+pub fn listed(texts: impl Iterator<Item = String>) -> Element {
     texts
         .map(|text| element("li").child(text))
         .fold(element("ul").class("cautions"), Element::child)

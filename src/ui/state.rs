@@ -12,7 +12,8 @@ use leptos::prelude::*;
 pub struct Draft {
     /// The field.
     pub id: String,
-    /// The axle that the field belongs to; the whole rig where there is none.
+    /// The axle that the field belongs to, or the footprint's wheel typed in,
+    /// behind all of them; the whole rig where there is none.
     pub axle: Option<usize>,
     /// As typed.
     pub text: String,

@@ -3,6 +3,7 @@
 //! does. Figures are tested natively, journeys in `tests/e2e`.
 #![cfg(target_arch = "wasm32")]
 
+mod footprint;
 mod page;
 mod storage;
 

@@ -20,13 +20,13 @@ async fn tick() {
 }
 
 /// A page of its own, taken down with its test.
-struct Page {
+pub struct Page {
     root: HtmlElement,
     _mounted: Box<dyn std::any::Any>,
 }
 
 impl Page {
-    fn on(shelf: impl Shelf + 'static) -> Self {
+    pub fn on(shelf: impl Shelf + 'static) -> Self {
         web_sys::window()
             .unwrap()
             .location()
@@ -41,25 +41,25 @@ impl Page {
         }
     }
 
-    fn text(&self) -> String {
+    pub fn text(&self) -> String {
         self.root.text_content().unwrap_or_default()
     }
 
-    fn find(&self, selector: &str) -> Element {
+    pub fn find(&self, selector: &str) -> Element {
         self.root
             .query_selector(selector)
             .unwrap()
             .unwrap_or_else(|| panic!("no {selector} in {}", self.root.inner_html()))
     }
 
-    fn numbers(&self) -> Vec<String> {
+    pub fn numbers(&self) -> Vec<String> {
         let found = self.root.query_selector_all(".number").unwrap();
         (0..found.length())
             .map(|n| found.get(n).unwrap().text_content().unwrap())
             .collect()
     }
 
-    async fn pick(&self, name: &str, index: u32) {
+    pub async fn pick(&self, name: &str, index: u32) {
         let keys = self
             .root
             .query_selector_all(&format!("input[name={name}]"))
@@ -71,14 +71,14 @@ impl Page {
         tick().await;
     }
 
-    async fn type_in(&self, id: &str, text: &str) {
+    pub async fn type_in(&self, id: &str, text: &str) {
         let input: HtmlInputElement = self.find(&format!("#{id}")).unchecked_into();
         input.set_value(text);
         input.dispatch_event(&Event::new("input").unwrap()).unwrap();
         tick().await;
     }
 
-    async fn go(&self, hash: &str) {
+    pub async fn go(&self, hash: &str) {
         web_sys::window()
             .unwrap()
             .location()
