@@ -36,7 +36,7 @@ use super::quantity::{
     millimeter, weight,
 };
 pub use super::tyre::designation::Construction;
-use super::tyre::designation::{Designation, Size};
+use super::tyre::designation::Designation;
 use std::fmt;
 
 /// Footprint area over the rectangle of its length and width: that of the
@@ -135,20 +135,14 @@ impl TyreGeometry {
     /// The tyre that a sidewall names.
     ///
     /// # Errors
-    /// [`OutOfRange`], as [`Self::metric`] and [`Self::flotation`] have it.
+    /// [`OutOfRange`] by [`Field::AspectRatio`]: the designation has kept to
+    /// the other limits.
     pub fn of(tyre: &Designation) -> Result<Self, OutOfRange> {
-        match tyre.size {
-            Size::Flotation { .. } => Self::flotation(
-                tyre.overall_diameter(),
-                tyre.section_width(),
-                tyre.rim_diameter(),
-            ),
-            _ => Self::metric(
-                tyre.section_width(),
-                tyre.aspect_ratio(),
-                tyre.rim_diameter(),
-            ),
-        }
+        Self::new(
+            tyre.section_width(),
+            tyre.aspect_ratio(),
+            tyre.rim_diameter(),
+        )
     }
 
     fn new(

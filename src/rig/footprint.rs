@@ -1,13 +1,13 @@
 //! The wheel that a footprint is drawn of: one of an axle of the rig, or one
 //! typed in.
 
-use super::{PressureUnit, Problem, Rig, Vehicle, record};
+use super::{Problem, Rig, Understood, Vehicle, record};
 use crate::calc::footprint::{Change, Ground, Refusal, TyreGeometry, Wheel};
 use crate::calc::limits::Field;
-use crate::calc::pressure::SpeedLimit;
+use crate::calc::pressure::{self, Answer, OwnRefused, SpeedLimit};
 use crate::calc::quantity::{GaugePressure, GaugeStep, Mass, Velocity, kilogram, kilopascal};
 use crate::calc::surface::Surface;
-use crate::calc::tyre::capacity::{Capacity, Fitment, Moulded, TableSpeed};
+use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded, TableSpeed};
 use crate::calc::tyre::designation::Designation;
 use serde::{Deserialize, Serialize};
 
@@ -36,6 +36,8 @@ pub enum NoFootprint {
     Axle(Problem),
     /// Something was not typed in.
     Blank(Field),
+    /// The pressure typed in is not one for sealed road.
+    Sealed(OwnRefused),
     /// The model doesn't hold.
     Model(Refusal),
     /// The sealed pressure is at the floor already, or below it.
@@ -75,7 +77,7 @@ pub struct Footing {
     pub speed: Velocity,
     /// What the tyre carries, where that is known.
     pub capacity: Option<Capacity>,
-    /// The pressure recommended on the surface; none for a wheel typed in.
+    /// The pressure recommended on the surface, where the tables are known.
     pub recommended: Option<GaugePressure>,
     /// The middle of the surface's band.
     middle: GaugePressure,
@@ -145,9 +147,8 @@ struct Known {
     tyre: Designation,
     load: Mass,
     sealed: GaugePressure,
-    capacity: Option<Capacity>,
-    recommended: Option<GaugePressure>,
-    speed: Option<Velocity>,
+    /// What it carries, what is recommended, and the speed limit with that.
+    tables: Option<(Capacity, GaugePressure, SpeedLimit)>,
 }
 
 impl Rig {
@@ -175,10 +176,20 @@ impl Rig {
         let band = self
             .band(surface)
             .map_err(|error| NoFootprint::Axle(Problem::Band(error)))?;
+        let recommend = |axle: &pressure::Axle| {
+            axle.on(surface.into(), band, self.setting.into(), self.unit.step())
+                .map_err(|refusal| NoFootprint::Axle(Problem::Refused(refusal)))
+        };
         let known = match self.footprint_axle() {
-            Some(index) => self.known_of_axle(index, surface),
-            None => self.known_as_typed(),
-        }?;
+            Some(index) => {
+                let understood = self
+                    .understand(&self.axles[index])
+                    .map_err(NoFootprint::Axle)?;
+                let answer = recommend(&understood.axle)?;
+                Known::of(understood, &answer)
+            }
+            None => self.known_as_typed(&recommend)?,
+        };
         let tyre = TyreGeometry::of(&known.tyre).map_err(Refusal::from)?;
         let wheel = Wheel::new(tyre, known.tyre.construction, Ground::Firm, known.load)?;
         let (least, greatest) = wheel.pressure_range()?;
@@ -200,7 +211,10 @@ impl Rig {
             let end = |share: f64| known.sealed.scaled(share);
             Some((surface, end(band.low()), end(band.high())))
         };
-        let band_speed = band.map(|band| band.speed());
+        let speed = match known.tables {
+            Some((_, _, SpeedLimit::UpTo(speed))) => Some(speed),
+            _ => band.map(|band| band.speed()),
+        };
         Ok(Footing {
             wheel,
             sealed: known.sealed,
@@ -209,36 +223,18 @@ impl Rig {
             high,
             step,
             surface: surface.into(),
-            speed: known.speed.or(band_speed).unwrap_or_default(),
-            capacity: known.capacity,
-            recommended: known.recommended,
+            speed: speed.unwrap_or_default(),
+            capacity: known.tables.map(|(capacity, ..)| capacity),
+            recommended: known.tables.map(|(_, recommended, _)| recommended),
             middle: known.sealed.scaled(band.map_or(1.0, |band| band.middle())),
             bands: Surface::ALL.into_iter().filter_map(ends).collect(),
         })
     }
 
-    fn known_of_axle(&self, index: usize, surface: super::Surface) -> Result<Known, NoFootprint> {
-        let on_surface = Rig {
-            surface,
-            ..self.clone()
-        };
-        let (understood, answer) = on_surface
-            .answer(&self.axles[index])
-            .map_err(NoFootprint::Axle)?;
-        Ok(Known {
-            tyre: understood.tyre,
-            load: understood.axle.wheel_load,
-            sealed: answer.sealed.pressure,
-            capacity: Some(understood.axle.capacity),
-            recommended: Some(answer.recommended),
-            speed: match answer.speed {
-                SpeedLimit::UpTo(speed) => Some(speed),
-                SpeedLimit::Posted { tyre } => tyre,
-            },
-        })
-    }
-
-    fn known_as_typed(&self) -> Result<Known, NoFootprint> {
+    fn known_as_typed(
+        &self,
+        recommend: &dyn Fn(&pressure::Axle) -> Result<Answer, NoFootprint>,
+    ) -> Result<Known, NoFootprint> {
         let of = &self.footprint;
         let tyre = Designation::parse(&of.tyre)
             .map_err(|error| NoFootprint::Axle(Problem::Tyre(error)))?;
@@ -248,8 +244,9 @@ impl Rig {
                 .check(value)
                 .map_err(|error| NoFootprint::Model(error.into()))
         };
-        let load = within(Field::WheelLoad, of.load_kg)?;
+        let load = Mass::new::<kilogram>(within(Field::WheelLoad, of.load_kg)?);
         let sealed = within(Field::FootprintPressure, of.sealed_kpa)?;
+        let sealed = GaugePressure::new::<kilopascal>(sealed);
         // On what it rolls is not asked: taken as other than a passenger car,
         // which counts a passenger tyre for less.
         let capacity = Capacity::new(
@@ -259,14 +256,49 @@ impl Rig {
             Vehicle::Other.into(),
             self.low_speed_allowance,
         );
-        Ok(Known {
-            tyre,
-            load: Mass::new::<kilogram>(load),
-            sealed: PressureUnit::Kpa.reading(sealed),
-            capacity: capacity.ok(),
-            recommended: None,
-            speed: None,
-        })
+        let capacity = match capacity {
+            Ok(capacity) => capacity,
+            // The form needs the size alone.
+            Err(
+                CapacityError::ReferenceLoadNeeded { .. }
+                | CapacityError::ReferencePressureNeeded
+                | CapacityError::DiagonalNotCovered,
+            ) => {
+                return Ok(Known {
+                    tyre,
+                    load,
+                    sealed,
+                    tables: None,
+                });
+            }
+            Err(error) => return Err(NoFootprint::Axle(Problem::Capacity(error))),
+        };
+        let axle = pressure::Axle {
+            capacity,
+            wheel_load: load,
+            tyres: 1,
+            placard: None,
+            wheel_maximum: None,
+            own_sealed: Some(sealed),
+            floor: GaugePressure::new::<kilopascal>(self.floor_kpa),
+        };
+        let answer = recommend(&axle)?;
+        match answer.sealed.own_refused {
+            Some(why) => Err(NoFootprint::Sealed(why)),
+            None => Ok(Known::of(Understood { tyre, axle }, &answer)),
+        }
+    }
+}
+
+impl Known {
+    fn of(understood: Understood, answer: &Answer) -> Self {
+        let axle = understood.axle;
+        Self {
+            tyre: understood.tyre,
+            load: axle.wheel_load,
+            sealed: answer.sealed.pressure,
+            tables: Some((axle.capacity, answer.recommended, answer.speed)),
+        }
     }
 }
 
@@ -274,7 +306,7 @@ impl Rig {
 mod tests {
     use super::*;
     use crate::calc::quantity::psi;
-    use crate::rig::Surface as Stored;
+    use crate::rig::{PressureUnit, Surface as Stored};
 
     fn psi_of(pressure: GaugePressure) -> f64 {
         (pressure.get::<psi>() * 1e6).round() / 1e6
@@ -358,6 +390,33 @@ mod tests {
         let footing = high.footing().unwrap();
         assert!(footing.ends_below_sealed());
         assert_eq!(footing.high, GaugePressure::new::<kilopascal>(700.0));
+    }
+
+    /// With a load index a wheel typed in is held to what an axle is: it would
+    /// show a load reserve at a pressure that the tyre may not hold.
+    #[test]
+    fn a_wheel_typed_in_is_held_to_its_tyre() {
+        let with = |load_kg, sealed_kpa| {
+            let rig = typed("LT265/75R16 123/120Q E", load_kg, sealed_kpa);
+            rig.footing()
+        };
+        let footing = with(700.0, 345.0).unwrap();
+        let recommended = footing.recommended.unwrap();
+        assert!((psi_of(recommended) - 33.0).abs() < 1e-5);
+        assert!(matches!(
+            with(700.0, 600.0),
+            Err(NoFootprint::Sealed(OwnRefused::AboveMaximum(_)))
+        ));
+        assert!(matches!(
+            with(1200.0, 300.0),
+            Err(NoFootprint::Sealed(OwnRefused::BelowLoadMinimum(_)))
+        ));
+        assert!(matches!(
+            with(1600.0, 500.0),
+            Err(NoFootprint::Axle(Problem::Refused(
+                pressure::Refusal::Overloaded { .. }
+            )))
+        ));
     }
 
     #[test]

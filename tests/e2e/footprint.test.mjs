@@ -105,6 +105,14 @@ test('a wheel typed in starts as the axle, keeps what is typed, and is not shown
   assert.deepEqual(await row(page, 'Deflection'), ['17 mm', '27 mm']);
   await look('footprint-typed');
 
+  // With its load index it is held to what the tyre carries and may hold.
+  await field(page, 'Tyre, as its sidewall says').fill('LT265/75R16 123/120Q E');
+  await page.getByText(/^Load reserve \+\d+ % at 205 kPa/).waitFor();
+  await field(page, 'Sealed road').fill('600');
+  await page.getByText('above what the tyre or wheel may hold').waitFor();
+  assert.equal(await slider(page).count(), 0);
+  await field(page, 'Sealed road').fill('345');
+
   await load.fill('7OO');
   await load.blur();
   await page.getByText('An entry above can\'t be used.').waitFor();
@@ -115,6 +123,7 @@ test('a wheel typed in starts as the axle, keeps what is typed, and is not shown
   // The axles have nothing to do with it.
   await page.locator('.axle .number').nth(2).waitFor();
   await go(page, 'Footprint');
+  await field(page, 'Tyre, as its sidewall says').fill('265/75R16');
   await load.fill('3000');
   await page.getByText('Too flat: this load would press the tyre in').waitFor();
   await field(page, 'Tyre, as its sidewall says').fill('265/75-16');

@@ -146,7 +146,7 @@ fn fields(state: State) -> Element {
                 .child(number(
                     "load",
                     "Load on it",
-                    "One tyre's.",
+                    "One tyre's, not of a pair.",
                     Field::WheelLoad,
                     |rig| &mut rig.footprint.load_kg,
                 ))
@@ -161,9 +161,13 @@ fn fields(state: State) -> Element {
 }
 
 fn none(why: &NoFootprint, unit: PressureUnit, typed_in: bool) -> Element {
-    let danger = matches!(why, NoFootprint::Axle(problem) if words::is_danger(problem));
+    let danger = match why {
+        NoFootprint::Axle(problem) => words::is_danger(problem),
+        NoFootprint::Sealed(_) => true,
+        _ => false,
+    };
     let (class, figure) = if danger {
-        ("axle none danger", "Stop: no pressure is safe")
+        ("axle none danger", "Stop: no safe figure")
     } else {
         ("axle none", "No footprint")
     };
@@ -257,7 +261,7 @@ fn drawn(state: State, unit: PressureUnit, footing: Footing, place: Place) -> An
             .child(prints)
             .child(slider(unit, footing, now, place, marks))
             .child(cut.map(|cut| paragraph("hint", cut)))
-            .live(move || warnings(unit, footing, now))
+            .child(warnings(unit, footing, now))
             .child(side)
             .child(table(unit, now, subject))
             .node(),
@@ -378,18 +382,30 @@ fn slider(
         )
 }
 
-fn warnings(unit: PressureUnit, footing: StoredValue<Footing>, now: Drawn) -> Option<Vec<Element>> {
-    let (steps, change) = now.get()?;
-    let (within, tables) =
-        footing.with_value(|footing| said::tables(footing, footing.pressure(steps), unit));
-    let class = if within { "held" } else { "warning" };
-    let bulging = said::bulging(&change.after).map(|text| paragraph("warning", text));
-    Some(
-        [paragraph(class, tables), paragraph("", said::NO_LICENCE)]
-            .into_iter()
-            .chain(bulging)
-            .collect(),
-    )
+/// Whether the tables carry the load at the slider's pressure, and whether the
+/// tyre bulges. Kept and changed rather than built anew for each step.
+fn warnings(unit: PressureUnit, footing: StoredValue<Footing>, now: Drawn) -> Element {
+    let tables = move || {
+        let steps = now.with(|now| now.as_ref().map_or(0, |(steps, _)| *steps));
+        footing.with_value(|footing| said::tables(footing, footing.pressure(steps), unit))
+    };
+    let bulging = move || {
+        now.with(|now| {
+            now.as_ref()
+                .and_then(|(_, change)| said::bulging(&change.after))
+        })
+    };
+    element("div")
+        .class("warnings")
+        .child(
+            element("p")
+                .attr_live("class", move || {
+                    Some(if tables().0 { "held" } else { "warning" }.to_owned())
+                })
+                .live(move || tables().1),
+        )
+        .child(paragraph("", said::NO_LICENCE))
+        .live(move || bulging().map(|text| paragraph("warning", text)))
 }
 
 /// All figures. Only the column that follows the slider is live.

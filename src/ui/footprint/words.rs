@@ -285,6 +285,7 @@ pub fn none(why: &NoFootprint, unit: PressureUnit) -> String {
         NoFootprint::Axle(problem) => words::problem(problem, unit),
         NoFootprint::Blank(Field::WheelLoad) => "Enter the load on the tyre.".to_owned(),
         NoFootprint::Blank(_) => "Enter the tyre's pressure on sealed road.".to_owned(),
+        NoFootprint::Sealed(why) => words::own_refused(*why, unit),
         NoFootprint::NothingToLetOut { sealed, floor } => format!(
             "There is no air to let out: the tyre is used at {} on sealed road, and {} is the \
              least here.",
