@@ -80,7 +80,7 @@ size: dist/sw.js
 	@node site.mjs size dist $(BUDGET)
 
 e2e: dist/sw.js setup-chromium
-	node --test --test-reporter=spec --test-timeout=120000 tests/e2e/*.test.mjs
+	node --test --test-reporter=spec --test-timeout=300000 tests/e2e/*.test.mjs
 
 build: dist/sw.js
 

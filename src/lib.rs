@@ -4,7 +4,7 @@
 //! | --- | --- | --- |
 //! | [`calc`] | the figures: no web, no clock, no storage, no text for the screen | `decimal` |
 //! | [`decimal`] | decimal text to numbers and back | nothing here |
-//! | [`rig`] | the rig profile as plain data, checked on the way into `calc` | `calc` |
+//! | [`rig`] | the rig profile as plain data, checked on the way into `calc` | `calc`, `decimal` |
 //! | [`store`] | keeping rigs: the rules, and the browser's storage | `rig` |
 //! | `ui` | the page (wasm32 only) | all of them |
 //!

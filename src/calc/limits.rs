@@ -63,7 +63,7 @@ limits! {
     /// A surface band's share of the sealed pressure.
     BandShare: 20.0 to 100.0 Percent;
     /// A surface band's speed limit.
-    BandSpeed: 5.0 to 130.0 KilometrePerHour;
+    BandSpeed: 5.0 to 100.0 KilometrePerHour;
     /// Section width moulded on the sidewall.
     SectionWidth: 100.0 to 455.0 Millimetre;
     /// Section width of a tyre sized in inches.
@@ -175,7 +175,7 @@ mod tests {
         assert!(back < 5.0, "{back}");
         assert_eq!(Field::BandSpeed.check(back), Ok(5.0));
         assert!(Field::BandSpeed.check(5.0 - 1e-9).is_err());
-        assert!(Field::BandSpeed.check(130.0 + 1e-9).is_err());
+        assert!(Field::BandSpeed.check(100.0 + 1e-9).is_err());
     }
 
     /// 110 psi taken for 110 kPa would ask a fifth of what the tyre needs.

@@ -6,18 +6,24 @@ use super::quantity::{
     GaugePressure, GaugeStep, Mass, Velocity, kilogram, kilometer_per_hour, kilopascal,
 };
 use super::surface::{Band, Surface};
-use super::tyre::capacity::{Capacity, TableSpeed};
+use super::tyre::capacity::{Capacity, TableSpeed, full_speed};
 
 /// Lowest pressure used anywhere unless the rig says a higher one: 100 kPa
 /// keeps a tubeless bead seated (common practice, no source).
 pub const FLOOR_KPA: f64 = 100.0;
 
+/// How far a placard or own figure may read above the maximum and still be
+/// taken for it: 80 psi beside 550 kPa is 0.3 %.
+const ROUNDED_WITHIN: f64 = 0.005;
+
+/// A wheel load under this share of what the tyre is made for is doubted.
+const LIGHT_LOAD: f64 = 0.15;
+
+/// What `Setting::Practice` calls a walking pace, km/h.
+const WALKING_KMH: f64 = 5.0;
+
 /// The load minimum and the stiffness model are said to differ above this.
 const METHODS_DIFFER: f64 = 1.10;
-
-/// Sealed-road figures are for any speed from here up, where nothing is
-/// added for driving slowly.
-const FULL_SPEED_KMH: f64 = 80.0;
 
 /// What an axle's pressures follow from: the user's side of the tables.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,6 +74,15 @@ pub enum Refusal {
         /// What sets it.
         limited_by: Maximum,
     },
+    /// The user's own figure is more than the tyre or wheel may hold.
+    OwnAboveMaximum {
+        /// The user's own.
+        own: GaugePressure,
+        /// The highest allowed.
+        maximum: GaugePressure,
+        /// What sets it.
+        limited_by: Maximum,
+    },
     /// The floor is above the highest pressure allowed.
     FloorAboveMaximum {
         /// The floor.
@@ -90,6 +105,8 @@ impl From<OutOfRange> for Refusal {
 pub enum Maximum {
     /// The tyre's sidewall.
     Sidewall,
+    /// The passenger standard; the sidewall may allow more, and was not read.
+    Standard,
     /// The wheel or its valve.
     Wheel,
 }
@@ -116,8 +133,6 @@ pub enum OwnRefused {
     BelowLoadMinimum(GaugePressure),
     /// It is under the floor.
     BelowFloor(GaugePressure),
-    /// It is over what the tyre or wheel may hold, by this much.
-    AboveMaximum(GaugePressure),
 }
 
 /// The cold pressure on sealed road.
@@ -191,8 +206,14 @@ pub enum Caution {
     BelowLowestRow(GaugePressure),
     /// Below what the tables ask for; within them up to a speed, or at none.
     BelowTables(TableSpeed),
-    /// Below the placard on sealed road: the user's own figure.
+    /// On sealed road the user's own figure is below the placard.
     BelowPlacard(GaugePressure),
+    /// Neither placard nor own figure was given: the least that the load
+    /// needs is no recommendation. With what the stiffness model asks, where
+    /// that is more.
+    LeastOnly(Option<GaugePressure>),
+    /// So little for such a tyre that the mass is doubted.
+    LightLoad,
     /// Half of a remembered low-speed allowance is counted in it.
     LowSpeedAllowance,
     /// The tyre's speed symbol is not known.
@@ -217,7 +238,8 @@ pub struct Answer {
     pub decided: Decided,
     /// The band itself in pressures, low and high, before anything cut it.
     pub band: Option<(GaugePressure, GaugePressure)>,
-    /// Load minimum at the speed limit.
+    /// Load minimum at the surface's or tyre's speed limit. Practice below it
+    /// has a lower speed limit.
     pub load_minimum: GaugePressure,
     /// What would let it come down, where the tables hold it above the band.
     pub held: Option<Held>,
@@ -233,7 +255,8 @@ impl Axle {
         let sidewall = self.capacity.maximum();
         match self.wheel_maximum {
             Some(wheel) if wheel < sidewall => (wheel, Maximum::Wheel),
-            _ => (sidewall, Maximum::Sidewall),
+            _ if self.capacity.maximum_moulded() => (sidewall, Maximum::Sidewall),
+            _ => (sidewall, Maximum::Standard),
         }
     }
 
@@ -282,11 +305,23 @@ impl Axle {
                 maximum,
             });
         }
+        // Sidewalls and placards round between psi and kilopascals.
+        let above = |p: GaugePressure| p.ratio_to(maximum) > 1.0 + ROUNDED_WITHIN;
         if let Some(placard) = self.placard
-            && placard > maximum
+            && above(placard)
         {
             return Err(Refusal::PlacardAboveMaximum {
                 placard,
+                maximum,
+                limited_by,
+            });
+        }
+
+        if let Some(own) = self.own_sealed
+            && above(own)
+        {
+            return Err(Refusal::OwnAboveMaximum {
+                own,
                 maximum,
                 limited_by,
             });
@@ -318,10 +353,8 @@ impl Axle {
                 own_refused = Some(OwnRefused::BelowLoadMinimum(load_minimum - own));
             } else if own < self.floor {
                 own_refused = Some(OwnRefused::BelowFloor(self.floor - own));
-            } else if own > maximum {
-                own_refused = Some(OwnRefused::AboveMaximum(own - maximum));
             } else {
-                (pressure, reason) = (own, SealedReason::Own);
+                (pressure, reason) = (own.min(maximum), SealedReason::Own);
             }
         }
         let stiffness = self.capacity.stiffness_minimum(self.wheel_load);
@@ -400,6 +433,15 @@ impl Axle {
         let recommended = cut(middle).round_up(step).min(sealed.pressure);
         let band_low = sealed.pressure.scaled(band.low());
         let band_high = sealed.pressure.scaled(band.high());
+        // Practice below the tables is for the speed at which they allow it.
+        let slower =
+            (recommended < tables).then(|| self.capacity.table_speed(recommended, self.wheel_load));
+        let walking = Velocity::new::<kilometer_per_hour>(WALKING_KMH);
+        let speed = match slower {
+            Some(TableSpeed::UpTo(slower)) if slower < speed => slower,
+            Some(TableSpeed::Never) if walking < speed => walking,
+            _ => speed,
+        };
         Answer {
             recommended,
             low: cut(band_low).round_up(step).min(recommended),
@@ -416,7 +458,7 @@ impl Axle {
                     * f64::from(self.tyres),
             }),
             sealed,
-            cautions: Vec::new(),
+            cautions: slower.map(Caution::BelowTables).into_iter().collect(),
         }
     }
 
@@ -425,20 +467,31 @@ impl Axle {
     }
 
     fn add_cautions(&self, answer: &mut Answer, surface: Surface) {
+        let slower = answer.cautions.iter().find_map(|caution| match caution {
+            Caution::BelowTables(speed) => Some(*speed),
+            _ => None,
+        });
         let mut add = |caution| answer.cautions.push(caution);
         let p = answer.recommended;
-        if p < answer.load_minimum {
-            add(Caution::BelowTables(
-                self.capacity.table_speed(p, self.wheel_load),
-            ));
+        if self.wheel_load < self.capacity.reference_load_per_tyre() * LIGHT_LOAD {
+            add(Caution::LightLoad);
         }
-        if surface == Surface::Sealed {
-            if let Some(placard) = self.placard
-                && p < placard
-            {
+        let sealed = answer.sealed.pressure;
+        match self.placard {
+            Some(placard) if sealed < placard.min(answer.sealed.maximum) => {
                 add(Caution::BelowPlacard(placard));
             }
-        } else {
+            None if answer.sealed.reason != SealedReason::Own => {
+                add(Caution::LeastOnly(
+                    answer
+                        .sealed
+                        .stiffness_model
+                        .filter(|other| *other > sealed),
+                ));
+            }
+            _ => {}
+        }
+        if surface != Surface::Sealed {
             if surface == Surface::Bogged {
                 add(Caution::OutThenPumpUp);
             }
@@ -451,21 +504,18 @@ impl Axle {
         if p < self.capacity.lowest_row() {
             add(Caution::BelowLowestRow(self.capacity.lowest_row()));
         }
-        // Without the allowance the tables would have asked for more.
-        if self.capacity.low_speed_allowance()
-            && answer.load_minimum < answer.sealed.load_minimum
-            && p < answer.sealed.load_minimum
-        {
+        // Where the allowance let a pressure pass, or sets a speed named here.
+        let named = [answer.held.map(|held| held.table_speed), slower];
+        let by_allowance = |speed: Option<TableSpeed>| matches!(speed, Some(TableSpeed::UpTo(speed)) if speed < full_speed());
+        let lowered =
+            answer.load_minimum < answer.sealed.load_minimum && p < answer.sealed.load_minimum;
+        if self.capacity.low_speed_allowance() && (lowered || named.into_iter().any(by_allowance)) {
             add(Caution::LowSpeedAllowance);
         }
         if self.capacity.speed_limit().is_none() {
             add(Caution::SpeedSymbolUnknown);
         }
     }
-}
-
-fn full_speed() -> Velocity {
-    Velocity::new::<kilometer_per_hour>(FULL_SPEED_KMH)
 }
 
 #[cfg(test)]
@@ -559,9 +609,14 @@ mod tests {
             }
             other => panic!("{other:?}"),
         }
+        // Dropped, it once let the figure fall from 45 to the load minimum.
+        let too_much = Axle {
+            own_sealed: in_psi(90.0),
+            ..axle(900.0)
+        };
         assert!(matches!(
-            own(90.0).own_refused,
-            Some(OwnRefused::AboveMaximum(_))
+            too_much.sealed(STEP()),
+            Err(Refusal::OwnAboveMaximum { .. })
         ));
     }
 
@@ -614,12 +669,12 @@ mod tests {
         assert!(matches!(floor.sealed(STEP()), Err(Refusal::OutOfRange(_))));
     }
 
-    /// Rounding 79.8 psi up to the next mark would pass the 550 kPa that the
-    /// sidewall allows.
+    /// The sidewall prints 550 kPa and 80 psi, which is 551.6: taking the one
+    /// for the other called 80 psi a danger.
     #[test]
     fn rounding_up_stops_at_the_sidewalls_maximum() {
         let s = axle(1549.0).sealed(STEP()).unwrap();
-        assert_eq!(s.pressure.get::<kilopascal>(), 550.0);
+        assert_eq!(shown(s.pressure), 80.0);
     }
 
     #[test]
@@ -660,6 +715,21 @@ mod tests {
                 .contains(&Caution::BelowTables(TableSpeed::Never))
         );
         assert!(a.reserve < 0.0);
+        // The speed shown is not the band's, which the tables don't allow.
+        let walking = Velocity::new::<kilometer_per_hour>(WALKING_KMH);
+        assert_eq!(a.speed, SpeedLimit::UpTo(walking));
+        let lighter = Axle {
+            own_sealed: in_psi(50.0),
+            ..axle(900.0)
+        };
+        let a = on(&lighter, Surface::Dirt, Setting::Practice);
+        match (a.speed, a.cautions[0]) {
+            (SpeedLimit::UpTo(speed), Caution::BelowTables(TableSpeed::UpTo(allowed))) => {
+                assert_eq!(speed, allowed);
+                assert!(a.reserve > -1e-9);
+            }
+            other => panic!("{other:?}"),
+        }
     }
 
     /// On sand from 35 psi the band's middle is 14 psi, under the floor: the
@@ -681,6 +751,37 @@ mod tests {
             Setting::HoldToTables,
         );
         assert_eq!((shown(a.recommended), a.decided), (15.0, Decided::Floor));
+    }
+
+    /// A van with nothing entered but its GTM got a figure that looked as sure
+    /// as one off a placard.
+    #[test]
+    fn the_least_for_the_load_is_called_no_recommendation() {
+        let least = |axle: Axle| {
+            let a = on(&axle, Surface::Sealed, Setting::HoldToTables);
+            a.cautions
+                .iter()
+                .any(|c| matches!(c, Caution::LeastOnly(_)))
+        };
+        assert!(least(axle(900.0)));
+        assert!(!least(Axle {
+            placard: in_psi(36.0),
+            ..axle(900.0)
+        }));
+        assert!(!least(Axle {
+            own_sealed: in_psi(45.0),
+            ..axle(900.0)
+        }));
+    }
+
+    #[test]
+    fn a_mass_that_is_hardly_one_is_doubted() {
+        let doubted = |kg| {
+            on(&axle(kg), Surface::Sealed, Setting::HoldToTables)
+                .cautions
+                .contains(&Caution::LightLoad)
+        };
+        assert!(doubted(67.0) && !doubted(300.0));
     }
 
     #[test]

@@ -4,14 +4,14 @@
 //! an atmosphere; mixing them up at 200 kPa is a 50 % error. They are separate
 //! types here, and only a stated ambient pressure turns one into the other:
 //!
-//! ```compile_fail
+//! ```compile_fail,E0308
 //! use tyreside::calc::quantity::{AbsolutePressure, GaugePressure, kilopascal};
 //! let ambient = AbsolutePressure::new::<kilopascal>(101.325);
 //! let tyre = GaugePressure::new::<kilopascal>(240.0);
 //! let wrong = tyre + ambient; // no such sum
 //! ```
 //!
-//! ```compile_fail
+//! ```compile_fail,E0308
 //! use tyreside::calc::quantity::{AbsolutePressure, GaugePressure, kilopascal};
 //! let wrong: GaugePressure = AbsolutePressure::new::<kilopascal>(240.0);
 //! ```

@@ -96,7 +96,7 @@ impl Band {
     ///
     /// # Errors
     /// [`BandError`] for a share outside 20 to 100 %, a speed outside 5 to
-    /// 130 km/h, or ends the wrong way round.
+    /// 100 km/h, or ends the wrong way round.
     pub fn new(low_percent: f64, high_percent: f64, speed: Velocity) -> Result<Self, BandError> {
         let low = Field::BandShare.check(low_percent)? / 100.0;
         let high = Field::BandShare.check(high_percent)? / 100.0;

@@ -19,6 +19,8 @@ function clear() {
 
 /** Shows one notice. Buttons are `[label, action]`; each also closes the notice. */
 function show(kind, text, buttons) {
+  // Nothing is worth hiding that the page has stopped.
+  if (notice.dataset.kind === 'stopped') return;
   const paragraph = document.createElement('p');
   paragraph.textContent = text;
   const controls = buttons.map(([label, action]) => {

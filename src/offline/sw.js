@@ -51,10 +51,17 @@ async function complete() {
 
 self.addEventListener('install', (event) => {
   event.waitUntil(
-    store(FILES).catch(async (error) => {
-      await caches.delete(CACHE);
-      throw error;
-    }),
+    (async () => {
+      // A host that goes back to the active version installs it once more:
+      // should that fail, what is in use must stay.
+      const inUse = await caches.has(CACHE);
+      try {
+        await store(FILES);
+      } catch (error) {
+        if (!inUse) await caches.delete(CACHE);
+        throw error;
+      }
+    })(),
   );
 });
 

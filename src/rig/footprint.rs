@@ -4,7 +4,7 @@
 use super::{Problem, Rig, Understood, Vehicle, record};
 use crate::calc::footprint::{Change, Ground, Refusal, TyreGeometry, Wheel};
 use crate::calc::limits::Field;
-use crate::calc::pressure::{self, Answer, OwnRefused, SpeedLimit};
+use crate::calc::pressure::{self, Answer, Caution, OwnRefused};
 use crate::calc::quantity::{GaugePressure, GaugeStep, Mass, Velocity, kilogram, kilopascal};
 use crate::calc::surface::Surface;
 use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded, TableSpeed};
@@ -27,6 +27,22 @@ pub struct FootprintOf {
     /// Typed in: its cold pressure on sealed road.
     #[serde(with = "record::number::maybe")]
     pub sealed_kpa: Option<f64>,
+}
+
+impl FootprintOf {
+    /// What stands for the wheel typed in where an axle is asked for: it
+    /// counts as one behind all that a rig can have.
+    pub const TYPED_IN: usize = Rig::MOST_AXLES;
+
+    /// The numbers that were typed in, with their fields.
+    pub(super) fn numbers(&self) -> impl Iterator<Item = (Field, f64)> {
+        [
+            (Field::WheelLoad, self.load_kg),
+            (Field::FootprintPressure, self.sealed_kpa),
+        ]
+        .into_iter()
+        .filter_map(|(field, value)| Some((field, value?)))
+    }
 }
 
 /// Why there is no footprint.
@@ -79,6 +95,9 @@ pub struct Footing {
     pub capacity: Option<Capacity>,
     /// The pressure recommended on the surface, where the tables are known.
     pub recommended: Option<GaugePressure>,
+    /// Whether that is no recommendation but the least that the load needs,
+    /// for want of a placard or own figure.
+    pub least_only: bool,
     /// The middle of the surface's band.
     middle: GaugePressure,
     /// Low and high end of each surface's band, hardest surface first.
@@ -147,8 +166,9 @@ struct Known {
     tyre: Designation,
     load: Mass,
     sealed: GaugePressure,
-    /// What it carries, what is recommended, and the speed limit with that.
-    tables: Option<(Capacity, GaugePressure, SpeedLimit)>,
+    /// What it carries, what is recommended, and whether that is no more than
+    /// the least that its load needs.
+    tables: Option<(Capacity, GaugePressure, bool)>,
 }
 
 impl Rig {
@@ -211,10 +231,10 @@ impl Rig {
             let end = |share: f64| known.sealed.scaled(share);
             Some((surface, end(band.low()), end(band.high())))
         };
-        let speed = match known.tables {
-            Some((_, _, SpeedLimit::UpTo(speed))) => Some(speed),
-            _ => band.map(|band| band.speed()),
-        };
+        let band_speed = band.map_or(Velocity::default(), |band| band.speed());
+        let tyre_speed = known
+            .tables
+            .and_then(|(capacity, ..)| capacity.speed_limit());
         Ok(Footing {
             wheel,
             sealed: known.sealed,
@@ -223,9 +243,13 @@ impl Rig {
             high,
             step,
             surface: surface.into(),
-            speed: speed.unwrap_or_default(),
+            speed: match tyre_speed {
+                Some(limit) if limit < band_speed => limit,
+                _ => band_speed,
+            },
             capacity: known.tables.map(|(capacity, ..)| capacity),
             recommended: known.tables.map(|(_, recommended, _)| recommended),
+            least_only: known.tables.is_some_and(|(_, _, least)| least),
             middle: known.sealed.scaled(band.map_or(1.0, |band| band.middle())),
             bands: Surface::ALL.into_iter().filter_map(ends).collect(),
         })
@@ -293,11 +317,15 @@ impl Rig {
 impl Known {
     fn of(understood: Understood, answer: &Answer) -> Self {
         let axle = understood.axle;
+        let least = answer
+            .cautions
+            .iter()
+            .any(|caution| matches!(caution, Caution::LeastOnly(_)));
         Self {
             tyre: understood.tyre,
             load: axle.wheel_load,
             sealed: answer.sealed.pressure,
-            tables: Some((axle.capacity, answer.recommended, answer.speed)),
+            tables: Some((axle.capacity, answer.recommended, least)),
         }
     }
 }
@@ -405,7 +433,9 @@ mod tests {
         assert!((psi_of(recommended) - 33.0).abs() < 1e-5);
         assert!(matches!(
             with(700.0, 600.0),
-            Err(NoFootprint::Sealed(OwnRefused::AboveMaximum(_)))
+            Err(NoFootprint::Axle(Problem::Refused(
+                pressure::Refusal::OwnAboveMaximum { .. }
+            )))
         ));
         assert!(matches!(
             with(1200.0, 300.0),
@@ -462,7 +492,7 @@ mod tests {
     #[test]
     fn a_record_without_it_is_read_and_one_with_it_comes_back() {
         let rig = typed("265/75R16", 712.5, 345.0);
-        let back = record::read(&record::write(&rig)).expect("a rig");
+        let back = record::read(&record::write(&rig).expect("a record")).expect("a rig");
         assert_eq!(back.footprint, rig.footprint);
         let older: FootprintOf = serde_json::from_str(r#"{"axle":1}"#).unwrap();
         assert_eq!((older.axle, older.typed), (1, false));

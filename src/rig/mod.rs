@@ -4,7 +4,7 @@ mod demo;
 pub mod footprint;
 pub mod record;
 
-use crate::calc::limits::OutOfRange;
+use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::load::{AxleGroup, LoadSource};
 use crate::calc::pressure::{self, Answer, FLOOR_KPA, Refusal};
 use crate::calc::quantity::{
@@ -185,6 +185,35 @@ impl Axle {
         }
     }
 
+    /// The numbers that were entered, with their fields.
+    fn numbers(&self) -> impl Iterator<Item = (Field, f64)> {
+        [
+            (Field::ReferenceLoad, self.moulded_load_kg),
+            (Field::ReferenceLoad, self.moulded_dual_load_kg),
+            (Field::ReferencePressure, self.moulded_pressure_kpa),
+            (Field::SidewallMinimum, self.moulded_minimum_kpa),
+            (Field::PlacardPressure, self.placard_kpa),
+            (Field::WheelMaximum, self.wheel_maximum_kpa),
+            (Field::OwnSealedPressure, self.own_sealed_kpa),
+            (Field::SideMass, self.left_kg),
+            (Field::SideMass, self.right_kg),
+            (Field::AxleMass, self.weighed_kg),
+            (Field::AxleMass, self.rating_kg),
+        ]
+        .into_iter()
+        .filter_map(|(field, value)| Some((field, value?)))
+    }
+
+    /// Only a trailer's axles form a group.
+    fn has_sound_group(&self) -> bool {
+        let most = if self.place == Place::Trailer {
+            AxleGroup::MOST_AXLES
+        } else {
+            1
+        };
+        (1..=most).contains(&self.axles)
+    }
+
     /// The tyres of this group.
     pub fn group(&self) -> AxleGroup {
         AxleGroup::new(
@@ -229,6 +258,26 @@ pub struct OwnBand {
     pub speed_kmh: f64,
 }
 
+/// A text in a field that could not be used, kept as typed: the value it was
+/// to replace is not shown as current while it stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Unusable {
+    /// The field.
+    pub id: String,
+    /// The axle that it belongs to, or [`FootprintOf::TYPED_IN`]; the whole
+    /// rig where there is none.
+    pub axle: Option<usize>,
+    /// As typed.
+    pub text: String,
+    /// Whether it was meant as a pressure, in the rig's unit.
+    pub pressure: bool,
+}
+
+/// The name of an axle's field.
+pub fn axle_field(axle: usize, name: &str) -> String {
+    format!("axle-{axle}-{name}")
+}
+
 /// A rig: a tow vehicle and its trailer as loaded now.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Rig {
@@ -259,6 +308,9 @@ pub struct Rig {
     /// The wheel that the footprint is drawn of.
     #[serde(default)]
     pub footprint: FootprintOf,
+    /// Texts that could not be used, one a field.
+    #[serde(default)]
+    pub unusable: Vec<Unusable>,
 }
 
 /// A value that an axle still needs.
@@ -329,12 +381,78 @@ impl Rig {
                 .map(Axle::empty)
                 .into(),
             footprint: FootprintOf::default(),
+            unusable: Vec::new(),
         }
+    }
+
+    /// Whether every number is one that could have been entered. A record is
+    /// neither written nor read otherwise.
+    pub fn is_sound(&self) -> bool {
+        let whole = [
+            (Field::Floor, self.floor_kpa),
+            (Field::UnevenLoad, self.uneven_load_percent),
+        ];
+        let bands = self.bands.iter().flat_map(|band| {
+            [
+                (Field::BandShare, band.low_percent),
+                (Field::BandShare, band.high_percent),
+                (Field::BandSpeed, band.speed_kmh),
+            ]
+        });
+        let axles = self.axles.iter().flat_map(Axle::numbers);
+        (1..=Self::MOST_AXLES).contains(&self.axles.len())
+            && self.axles.iter().all(Axle::has_sound_group)
+            && whole
+                .into_iter()
+                .chain(bands)
+                .chain(axles)
+                .chain(self.footprint.numbers())
+                .all(|(field, value)| {
+                    // Written with nine decimals, an end may come back beside itself.
+                    [1.0, 1.0 - 1e-9, 1.0 + 1e-9]
+                        .into_iter()
+                        .any(|beside| field.check(value * beside).is_ok())
+                })
+    }
+
+    /// Forgets an axle and what was typed for it.
+    pub fn remove_axle(&mut self, index: usize) {
+        if index >= self.axles.len() || self.axles.len() == 1 {
+            return;
+        }
+        self.axles.remove(index);
+        self.unusable.retain(|text| text.axle != Some(index));
+        for text in &mut self.unusable {
+            if let Some(of) = text.axle
+                && (index + 1..FootprintOf::TYPED_IN).contains(&of)
+            {
+                // `axle-2-tyre` becomes `axle-1-tyre`.
+                let name = text.id.splitn(3, '-').nth(2).unwrap_or_default();
+                text.id = axle_field(of - 1, name);
+                text.axle = Some(of - 1);
+            }
+        }
+    }
+
+    /// Shows another unit. A bare number that was typed as a pressure and
+    /// could not be used stays what it was meant to be.
+    pub fn show_unit(&mut self, unit: PressureUnit, mark: &str) {
+        for text in &mut self.unusable {
+            if text.pressure && text.text.ends_with(|c: char| c.is_ascii_digit()) {
+                text.text = format!("{} {mark}", text.text);
+            }
+        }
+        self.unit = unit;
     }
 
     /// Whether anything is towed.
     pub fn has_trailer(&self) -> bool {
         self.axles.iter().any(|axle| axle.place == Place::Trailer)
+    }
+
+    /// Whether the band for `surface` is the rig's own.
+    pub fn has_own_band(&self, surface: Surface) -> bool {
+        self.bands.iter().any(|band| band.surface == surface)
     }
 
     /// The band for `surface`: the rig's own, or common practice.
@@ -351,6 +469,16 @@ impl Rig {
             .map(Some),
             _ => Ok(crate::calc::surface::Surface::from(surface).band()),
         }
+    }
+
+    /// The load on the most heavily loaded tyre of an axle.
+    ///
+    /// # Errors
+    /// [`Problem`] where a mass is missing or out of range.
+    pub fn wheel_load(&self, axle: &Axle) -> Result<Mass, Problem> {
+        Ok(axle
+            .load()?
+            .wheel_load(axle.group(), self.uneven_load_percent)?)
     }
 
     /// One of this rig's axles as the core sees it.
@@ -380,7 +508,7 @@ impl Rig {
             self.low_speed_allowance,
         )
         .map_err(Problem::Capacity)?;
-        let wheel_load = axle.load()?.wheel_load(group, self.uneven_load_percent)?;
+        let wheel_load = self.wheel_load(axle)?;
         let axle = pressure::Axle {
             capacity,
             wheel_load,
@@ -446,6 +574,69 @@ mod tests {
                 .passenger_divisor()
         };
         assert_eq!([divided(0), divided(1), divided(2)], [false, false, true]);
+    }
+
+    /// The text of another axle's field would have stood in the wrong place.
+    #[test]
+    fn unusable_texts_follow_their_axle_and_their_unit() {
+        let mut rig = Rig::demo();
+        rig.unusable = [(0, "axle-0-placard", true), (2, "axle-2-weighed", false)]
+            .map(|(axle, id, pressure)| Unusable {
+                id: id.to_owned(),
+                axle: Some(axle),
+                text: "900".to_owned(),
+                pressure,
+            })
+            .into();
+        rig.show_unit(PressureUnit::Kpa, "psi");
+        assert_eq!(rig.unusable[0].text, "900 psi");
+        assert_eq!(rig.unusable[1].text, "900");
+        rig.unusable.push(Unusable {
+            id: "footprint-load".to_owned(),
+            axle: Some(FootprintOf::TYPED_IN),
+            text: "heavy".to_owned(),
+            pressure: false,
+        });
+        rig.remove_axle(0);
+        // The footprint's wheel typed in is none of the axles.
+        let typed_in = rig.unusable.pop().expect("a text");
+        assert_eq!(
+            (typed_in.id.as_str(), typed_in.axle),
+            ("footprint-load", Some(FootprintOf::TYPED_IN))
+        );
+        assert_eq!(rig.unusable.len(), 1);
+        assert_eq!(
+            (rig.unusable[0].id.as_str(), rig.unusable[0].axle),
+            ("axle-1-weighed", Some(1))
+        );
+    }
+
+    #[test]
+    fn a_number_that_could_not_be_entered_makes_a_rig_unsound() {
+        let broken = |change: fn(&mut Rig)| {
+            let mut rig = Rig::demo();
+            change(&mut rig);
+            assert!(!rig.is_sound());
+        };
+        assert!(Rig::demo().is_sound());
+        broken(|rig| rig.axles[0].weighed_kg = Some(1e9));
+        broken(|rig| rig.axles[0].placard_kpa = Some(f64::NAN));
+        broken(|rig| rig.axles[1].left_kg = Some(-900.0));
+        broken(|rig| rig.axles[2].axles = 255);
+        broken(|rig| rig.axles[2].axles = 0);
+        broken(|rig| rig.axles[0].axles = 3);
+        broken(|rig| rig.floor_kpa = 0.0);
+        broken(|rig| rig.footprint.load_kg = Some(f64::INFINITY));
+        broken(|rig| rig.footprint.sealed_kpa = Some(32.0));
+        broken(|rig| rig.axles.clear());
+        broken(|rig| {
+            rig.bands.push(OwnBand {
+                surface: Surface::Sand,
+                low_percent: 1.0,
+                high_percent: 50.0,
+                speed_kmh: 40.0,
+            });
+        });
     }
 
     #[test]

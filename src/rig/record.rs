@@ -36,9 +36,14 @@ pub(super) mod number {
 
     pub(crate) fn serialize<S: Serializer>(value: &f64, to: S) -> Result<S::Ok, S::Error> {
         // What is no number is no JSON either, and says so here.
-        RawValue::from_string(decimal::short(*value, 9))
-            .map_err(S::Error::custom)?
+        raw(*value)
+            .ok_or_else(|| S::Error::custom("no number"))?
             .serialize(to)
+    }
+
+    #[inline(never)]
+    fn raw(value: f64) -> Option<Box<RawValue>> {
+        RawValue::from_string(decimal::short(value, 9)).ok()
     }
 
     pub(crate) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<f64, D::Error> {
@@ -79,14 +84,18 @@ pub enum Unreadable {
     },
 }
 
-/// The record of a rig.
-pub fn write(rig: &Rig) -> String {
-    // Every number in a rig has passed its limits, so none fails to be written.
-    serde_json::to_string(&Written {
-        version: VERSION,
-        rig,
-    })
-    .unwrap_or_default()
+/// The record of a rig; none of one that is not sound, which could not be
+/// read again.
+pub fn write(rig: &Rig) -> Option<String> {
+    rig.is_sound()
+        .then(|| {
+            serde_json::to_string(&Written {
+                version: VERSION,
+                rig,
+            })
+            .ok()
+        })
+        .flatten()
 }
 
 /// The rig in a record, brought up to the present version.
@@ -104,7 +113,7 @@ pub fn read(text: &str) -> Result<Rig, Unreadable> {
         0 => return Err(Unreadable::Damaged),
         _ => return Err(Unreadable::Newer { version }),
     };
-    if rig.axles.is_empty() || rig.axles.len() > Rig::MOST_AXLES {
+    if !rig.is_sound() {
         return Err(Unreadable::Damaged);
     }
     Ok(rig)
@@ -114,7 +123,7 @@ pub fn read(text: &str) -> Result<Rig, Unreadable> {
 mod tests {
     use super::*;
     use crate::calc::quantity::{GaugeStep, kilopascal};
-    use crate::rig::PressureUnit;
+    use crate::rig::{Axle, LoadFrom, OwnBand, Place, PressureUnit, Setting, Surface, Vehicle};
 
     #[test]
     fn what_is_written_is_read_back_and_stays_on_its_mark() {
@@ -123,14 +132,14 @@ mod tests {
         for mark in 15..=130 {
             let typed = PressureUnit::Psi.reading(f64::from(mark));
             rig.axles[0].placard_kpa = Some(typed.get::<kilopascal>());
-            let back = read(&write(&rig)).expect("a rig");
+            let back = read(&write(&rig).unwrap()).expect("a rig");
             let kpa = back.axles[0].placard_kpa.expect("a placard");
             let reading = PressureUnit::Kpa.reading(kpa);
             for rounded in [reading.round_up(step), reading.round_down(step)] {
                 assert!((PressureUnit::Psi.number(rounded) - f64::from(mark)).abs() < 1e-6);
             }
             // Written once more it no longer changes.
-            assert_eq!(read(&write(&back)), Ok(back));
+            assert_eq!(read(&write(&back).unwrap()), Ok(back));
         }
     }
 
@@ -145,16 +154,51 @@ mod tests {
             "axles":[{"place":"trailer","axles":2,"dual":true,"tyre":"195R14C 106/104P",
             "moulded_load_kg":950.0,"moulded_dual_load_kg":900.0,"moulded_pressure_kpa":450.0,
             "moulded_minimum_kpa":200.0,"placard_kpa":400.0,"wheel_maximum_kpa":500.0,
-            "own_sealed_kpa":420.0,"load_from":"rating","left_kg":1.0,"right_kg":2.0,
-            "weighed_kg":3.0,"rating_kg":2400.0}]}}"#;
+            "own_sealed_kpa":420.0,"load_from":"rating","left_kg":101.0,"right_kg":102.0,
+            "weighed_kg":103.0,"rating_kg":2400.0}]}}"#;
         let rig = read(text).expect("a rig");
-        assert_eq!(rig.axles[0].rating_kg, Some(2400.0));
-        assert_eq!(rig.bands[0].speed_kmh, 30.0);
+        let axle = Axle {
+            axles: 2,
+            dual: true,
+            tyre: "195R14C 106/104P".to_owned(),
+            moulded_load_kg: Some(950.0),
+            moulded_dual_load_kg: Some(900.0),
+            moulded_pressure_kpa: Some(450.0),
+            moulded_minimum_kpa: Some(200.0),
+            placard_kpa: Some(400.0),
+            wheel_maximum_kpa: Some(500.0),
+            own_sealed_kpa: Some(420.0),
+            load_from: LoadFrom::Rating,
+            left_kg: Some(101.0),
+            right_kg: Some(102.0),
+            weighed_kg: Some(103.0),
+            rating_kg: Some(2400.0),
+            ..Axle::empty(Place::Trailer)
+        };
+        let expected = Rig {
+            name: "Old one".to_owned(),
+            unit: PressureUnit::Kpa,
+            surface: Surface::Corrugations,
+            setting: Setting::Practice,
+            low_speed_allowance: false,
+            floor_kpa: 110.0,
+            uneven_load_percent: 5.0,
+            tow_vehicle: Vehicle::PassengerCar,
+            bands: vec![OwnBand {
+                surface: Surface::Sand,
+                low_percent: 40.0,
+                high_percent: 50.0,
+                speed_kmh: 30.0,
+            }],
+            axles: vec![axle],
+            ..Rig::empty("", PressureUnit::Psi)
+        };
+        assert_eq!(rig, expected);
     }
 
     #[test]
     fn anything_else_is_unreadable_and_never_a_panic() {
-        let whole = write(&Rig::demo());
+        let whole = write(&Rig::demo()).unwrap();
         for end in 0..whole.len() {
             assert!(read(&whole[..end]).is_err(), "cut at {end}");
         }
@@ -170,10 +214,23 @@ mod tests {
         }
         let newer = whole.replacen("\"version\":1", "\"version\":7", 1);
         assert_eq!(read(&newer), Err(Unreadable::Newer { version: 7 }));
-        let no_axles = write(&Rig {
-            axles: Vec::new(),
-            ..Rig::demo()
-        });
-        assert_eq!(read(&no_axles), Err(Unreadable::Damaged));
+        // Numbers out of their limits; written out and read back, 1e9 kg
+        // once left a record of no bytes.
+        for (old, new) in [
+            ("1310", "1e9"),
+            ("1310", "-1"),
+            ("\"axles\":2", "\"axles\":255"),
+        ] {
+            let text = whole.replacen(old, new, 1);
+            assert_ne!(text, whole);
+            assert_eq!(read(&text), Err(Unreadable::Damaged), "{old} to {new}");
+        }
+        assert_eq!(
+            write(&Rig {
+                axles: Vec::new(),
+                ..Rig::demo()
+            }),
+            None
+        );
     }
 }

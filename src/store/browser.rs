@@ -8,7 +8,7 @@ const PROBE_KEY: &str = "tyreside.probe";
 
 /// The origin's local storage, found to be readable and writable.
 #[derive(Debug)]
-pub struct Local(());
+pub struct Local(web_sys::Storage);
 
 impl Local {
     /// The storage, if this page may use it.
@@ -28,28 +28,28 @@ impl Local {
             Err(Trouble::Full) => {}
             Err(_) => return Err(Trouble::Blocked),
         }
-        Ok(Self(()))
+        // Taken once: asked for again after it was blocked, `gloo` throws.
+        Ok(Self(LocalStorage::raw()))
     }
 }
 
 impl Shelf for Local {
     fn get(&self, key: &str) -> Result<Option<String>, Trouble> {
-        LocalStorage::raw().get_item(key).map_err(trouble)
+        self.0.get_item(key).map_err(trouble)
     }
 
     fn put(&self, key: &str, text: &str) -> Result<(), Trouble> {
-        LocalStorage::raw().set_item(key, text).map_err(trouble)
+        self.0.set_item(key, text).map_err(trouble)
     }
 
     fn remove(&self, key: &str) -> Result<(), Trouble> {
-        LocalStorage::raw().remove_item(key).map_err(trouble)
+        self.0.remove_item(key).map_err(trouble)
     }
 
     fn keys(&self) -> Result<Vec<String>, Trouble> {
-        let storage = LocalStorage::raw();
-        let length = storage.length().map_err(trouble)?;
+        let length = self.0.length().map_err(trouble)?;
         (0..length)
-            .filter_map(|index| storage.key(index).map_err(trouble).transpose())
+            .filter_map(|index| self.0.key(index).map_err(trouble).transpose())
             .collect()
     }
 }

@@ -81,8 +81,7 @@ impl Shelf for Memory {
     }
 }
 
-/// A rig's number on the shelf. Numbers are never used twice, so that undoing
-/// a deletion can't land on another rig.
+/// A rig's number on the shelf.
 pub type RigId = u32;
 
 /// A record that could not be read. It stays where it is until its owner
@@ -134,7 +133,7 @@ impl Garage {
             let Some(text) = shelf.get(&key)? else {
                 continue;
             };
-            self.next = self.next.max(id.saturating_add(1));
+            self.next = self.next.max(id + 1);
             match record::read(&text) {
                 Ok(rig) => self.insert(id, rig),
                 Err(why) => self.set_aside.push(SetAside { id, why, text }),
@@ -207,10 +206,7 @@ impl Garage {
     /// # Errors
     /// [`Trouble`] where it was not kept; it is there all the same.
     pub fn add(&mut self, shelf: &dyn Shelf, rig: Rig) -> Result<(), Trouble> {
-        // Another tab may have added one meanwhile.
-        let taken = shelf.keys().unwrap_or_default();
-        let beyond = taken.iter().filter_map(|key| rig_id(key)).max();
-        self.next = self.next.max(beyond.map_or(0, |id| id.saturating_add(1)));
+        self.take_note_of(shelf);
         let id = self.number(rig);
         self.keep_as_current(shelf, id)
     }
@@ -235,12 +231,21 @@ impl Garage {
         Ok((id, rig))
     }
 
-    /// Puts a deleted rig back under its number and makes it current.
+    /// Puts a deleted rig back, under its number where that is still free, and
+    /// makes it current.
     ///
     /// # Errors
     /// [`Trouble`] where it was not kept; it is there all the same.
     pub fn put_back(&mut self, shelf: &dyn Shelf, id: RigId, rig: Rig) -> Result<(), Trouble> {
-        self.insert(id, rig);
+        // Another tab may have used the number meanwhile.
+        let taken = self.holds(id) || shelf.get(&rig_key(id))?.is_some();
+        let id = if taken {
+            self.take_note_of(shelf);
+            self.number(rig)
+        } else {
+            self.insert(id, rig);
+            id
+        };
         self.keep_as_current(shelf, id)
     }
 
@@ -252,6 +257,24 @@ impl Garage {
         shelf.remove(&rig_key(id))?;
         self.set_aside.retain(|record| record.id != id);
         Ok(())
+    }
+
+    /// Counts on from what other tabs have added meanwhile.
+    fn take_note_of(&mut self, shelf: &dyn Shelf) {
+        let taken = shelf.keys().unwrap_or_default();
+        let beyond = taken.iter().filter_map(|key| rig_id(key)).max();
+        self.next = self.next.max(beyond.map_or(0, |id| id + 1));
+    }
+
+    /// Whether the other holds the same records.
+    pub fn same_records(&self, other: &Self) -> bool {
+        let records = |of: &Self| -> Vec<_> {
+            of.rigs
+                .iter()
+                .map(|(id, rig)| (*id, record::write(rig)))
+                .collect()
+        };
+        self.set_aside == other.set_aside && records(self) == records(other)
     }
 
     fn holds(&self, id: RigId) -> bool {
@@ -284,7 +307,10 @@ impl Garage {
 
     fn keep(&self, shelf: &dyn Shelf, id: RigId) -> Result<(), Trouble> {
         match self.rigs.iter().find(|(of, _)| *of == id) {
-            Some((_, rig)) => shelf.put(&rig_key(id), &record::write(rig)),
+            Some((_, rig)) => {
+                let text = record::write(rig).ok_or(Trouble::Failed)?;
+                shelf.put(&rig_key(id), &text)
+            }
             None => Ok(()),
         }
     }
@@ -294,8 +320,16 @@ fn rig_key(id: RigId) -> String {
     format!("{RIG_KEY}{id}")
 }
 
+/// The number in a key. Only what [`rig_key`] writes, and no number that could
+/// not be counted on from: anything else is not this page's.
 fn rig_id(key: &str) -> Option<RigId> {
-    key.strip_prefix(RIG_KEY)?.parse().ok()
+    let id = key.strip_prefix(RIG_KEY)?.parse().ok()?;
+    (rig_key(id) == key && id < RigId::MAX).then_some(id)
+}
+
+/// Whether a key is a rig's.
+pub fn is_rig_key(key: &str) -> bool {
+    rig_id(key).is_some()
 }
 
 #[cfg(test)]
@@ -360,6 +394,41 @@ mod tests {
         one.add(&shelf, own("One")).unwrap();
         other.add(&shelf, own("Other")).unwrap();
         assert_eq!(names(&Garage::open(&shelf).0), ["One", "Other"]);
+    }
+
+    /// The number was free in this tab's view, and the other tab's rig was lost.
+    #[test]
+    fn undoing_a_deletion_leaves_what_another_tab_added() {
+        let shelf = Memory::default();
+        let (mut one, _) = Garage::open(&shelf);
+        one.add(&shelf, own("One")).unwrap();
+        let (id, rig) = one.remove(&shelf).unwrap();
+        let (mut other, _) = Garage::open(&shelf);
+        other.add(&shelf, own("Other")).unwrap();
+        one.put_back(&shelf, id, rig).unwrap();
+        let (all, _) = Garage::open(&shelf);
+        assert!(names(&all).contains(&"One") && names(&all).contains(&"Other"));
+    }
+
+    /// "05" was read as 5, and deleting that broken record deleted rig 5.
+    #[test]
+    fn only_keys_as_written_here_are_rigs() {
+        let shelf = Memory::default();
+        for key in [
+            "tyreside.rig.05",
+            "tyreside.rig.+5",
+            "tyreside.rig.4294967295",
+        ] {
+            shelf.put(key, "broken").unwrap();
+        }
+        let (mut garage, _) = Garage::open(&shelf);
+        assert!(garage.set_aside().is_empty());
+        garage.add(&shelf, own("New")).unwrap();
+        assert_eq!(
+            shelf.get("tyreside.rig.05").unwrap().as_deref(),
+            Some("broken")
+        );
+        assert_eq!(names(&Garage::open(&shelf).0), ["New"]);
     }
 
     #[test]

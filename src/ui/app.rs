@@ -2,11 +2,12 @@
 
 use super::element::{Element, Node, element};
 use super::state::State;
-use super::widgets::{button, paragraph};
+use super::widgets::{button, focus_soon, paragraph};
 use super::{footprint, pressures, rig, words};
+use crate::store::is_rig_key;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
-use leptos::web_sys::HtmlElement;
+use leptos::web_sys::StorageEvent;
 
 const MAIN: &str = "views";
 
@@ -60,14 +61,19 @@ pub fn page(state: State) -> AnyView {
         place.set(Place::of_address());
         window().scroll_to_with_x_and_y(0.0, 0.0);
         // A screen reader goes on reading at the new view.
-        let main = document().get_element_by_id(MAIN);
-        if let Some(main) = main.and_then(|main| main.dyn_into::<HtmlElement>().ok()) {
-            let _ = main.focus();
-        }
+        let target = state.target.get_value();
+        state.target.set_value(None);
+        focus_soon(target.unwrap_or_else(|| MAIN.to_owned()));
     });
     // Fired by other tabs only. Without it, what they changed would be undone
     // by the next change here.
-    let kept = window_event_listener_untyped("storage", move |_| state.reread());
+    let kept = window_event_listener_untyped("storage", move |event| {
+        let key = event.dyn_ref::<StorageEvent>().and_then(StorageEvent::key);
+        // No key: everything was cleared.
+        if key.is_none_or(|key| is_rig_key(&key)) {
+            state.reread();
+        }
+    });
     on_cleanup(move || {
         listener.remove();
         kept.remove();

@@ -3,6 +3,7 @@
 use super::format;
 use crate::calc::pressure::{Answer, SpeedLimit};
 use crate::calc::quantity::{GaugePressure, Velocity, kilometer_per_hour};
+use crate::calc::tyre::capacity::full_speed;
 use crate::decimal;
 use crate::rig::{PressureUnit, Understood};
 
@@ -13,10 +14,6 @@ const RIGHT: f64 = 12.0;
 const TOP: f64 = 10.0;
 const BOTTOM: f64 = 34.0;
 const FASTEST_KMH: f64 = 100.0;
-
-/// Where the recommended point of a sealed road stands: the speed from which
-/// the figure no longer depends on it.
-const SEALED_KMH: f64 = 80.0;
 
 /// Maps speeds and pressures into the box.
 struct Plot {
@@ -96,7 +93,8 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
 
     let speed = match answer.speed {
         SpeedLimit::UpTo(speed) => speed.get::<kilometer_per_hour>(),
-        SpeedLimit::Posted { .. } => SEALED_KMH.min(fastest),
+        // The speed from which the figure no longer depends on it.
+        SpeedLimit::Posted { .. } => full_speed().get::<kilometer_per_hour>().min(fastest),
     };
     if let Some((low, high)) = answer.band {
         let (top, bottom) = (plot.y(high), plot.y(low));
@@ -111,7 +109,7 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
     let floor = plot.y(axle.floor);
     svg += &line("floor", (x0, floor), (x1, floor));
     svg += r#"<polyline class="minimum" points=""#;
-    // The allowance bends at 30, 40, 60 and 80 km/h, and nowhere between.
+    // The allowance bends at whole multiples of 5 km/h only.
     let mut now = 0.0;
     while now <= fastest {
         let needed = axle.capacity.load_minimum(axle.wheel_load, kmh(now));

@@ -11,11 +11,15 @@ use leptos::tachys::html::directive::directive;
 use leptos::wasm_bindgen::JsCast;
 use leptos::wasm_bindgen::closure::Closure;
 use leptos::web_sys;
+use std::borrow::Cow;
 use std::cell::RefCell;
 use std::rc::Rc;
 
-/// An element to be.
-pub struct Element {
+/// An element to be. Boxed, and its methods kept whole: views are mostly calls
+/// of these, and moving a pointer takes less code than moving its parts.
+pub struct Element(Box<Parts>);
+
+struct Parts {
     tag: &'static str,
     setup: Vec<Setup>,
     children: Vec<AnyView>,
@@ -23,7 +27,7 @@ pub struct Element {
 
 /// What is done to an element once it exists.
 enum Setup {
-    Attribute(&'static str, String),
+    Attribute(&'static str, Cow<'static, str>),
     Live(&'static str, Box<dyn Fn() -> Option<String>>),
     Property(Box<dyn Fn(&web_sys::Element)>),
     On(&'static str, Box<dyn FnMut(web_sys::Event)>),
@@ -34,12 +38,13 @@ enum Setup {
 /// Leptos compares that with the capitals a browser answers in, finds them to
 /// differ and builds the element anew instead of patching it. This module
 /// counts on it: what `setup` did is never done twice to one element.
+#[inline(never)]
 pub fn element(tag: &'static str) -> Element {
-    Element {
+    Element(Box::new(Parts {
         tag,
         setup: Vec::new(),
         children: Vec::new(),
-    }
+    }))
 }
 
 /// What can stand inside an element.
@@ -85,14 +90,20 @@ impl<T: Node> Node for Vec<T> {
 }
 
 impl Node for Element {
+    #[inline(never)]
     fn node(self) -> AnyView {
-        let setup = Rc::new(RefCell::new(self.setup));
-        custom(self.tag)
+        let Parts {
+            tag,
+            setup,
+            children,
+        } = *self.0;
+        let setup = Rc::new(RefCell::new(setup));
+        custom(tag)
             .add_any_attr(directive(
                 set_up as fn(web_sys::Element, Rc<RefCell<Vec<Setup>>>),
                 setup,
             ))
-            .child(self.children)
+            .child(children)
             .into_any()
     }
 }
@@ -102,48 +113,57 @@ pub fn live<T: Node>(view: impl Fn() -> T + Send + 'static) -> AnyView {
     boxed_live(Box::new(move || view().node()))
 }
 
-/// Not within [`live`]: a closure in there would be of a type of its own for
-/// every use, and bring Leptos' code for it along each time.
+#[inline(never)]
 fn boxed_live(view: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
     (move || view()).into_any()
 }
 
 impl Element {
-    /// Adds `node` inside, at the end.
-    pub fn child(mut self, node: impl Node) -> Self {
-        self.children.push(node.node());
+    #[inline(never)]
+    fn set(mut self, step: Setup) -> Self {
+        self.0.setup.push(step);
         self
+    }
+
+    #[inline(never)]
+    fn push(mut self, node: AnyView) -> Self {
+        self.0.children.push(node);
+        self
+    }
+
+    /// Adds `node` inside, at the end.
+    pub fn child(self, node: impl Node) -> Self {
+        self.push(node.node())
     }
 
     /// Adds a part that follows what `view` reads.
     pub fn live<T: Node>(self, view: impl Fn() -> T + Send + 'static) -> Self {
-        self.child(live(view))
+        self.push(live(view))
     }
 
     /// Sets an attribute.
-    pub fn attr(mut self, name: &'static str, value: impl Into<String>) -> Self {
-        self.setup.push(Setup::Attribute(name, value.into()));
-        self
+    pub fn attr(self, name: &'static str, value: impl Into<Cow<'static, str>>) -> Self {
+        self.set(Setup::Attribute(name, value.into()))
     }
 
     /// Sets the class.
+    #[inline(never)]
     pub fn class(self, class: &'static str) -> Self {
-        self.attr("class", class)
+        self.set(Setup::Attribute("class", Cow::Borrowed(class)))
     }
 
     /// Keeps an attribute at what `value` gives; without it where that is nothing.
     pub fn attr_live(
-        mut self,
+        self,
         name: &'static str,
         value: impl Fn() -> Option<String> + 'static,
     ) -> Self {
-        self.setup.push(Setup::Live(name, Box::new(value)));
-        self
+        self.set(Setup::Live(name, Box::new(value)))
     }
 
     /// Keeps the text in an input at what `value` gives.
-    pub fn value_live(mut self, value: impl Fn() -> String + 'static) -> Self {
-        self.setup.push(Setup::Property(Box::new(move |element| {
+    pub fn value_live(self, value: impl Fn() -> String + 'static) -> Self {
+        self.set(Setup::Property(Box::new(move |element| {
             let now = value();
             if let Some(input) = element.dyn_ref::<web_sys::HtmlInputElement>()
                 // Setting the same text would move the caret to its end.
@@ -151,18 +171,16 @@ impl Element {
             {
                 input.set_value(&now);
             }
-        })));
-        self
+        })))
     }
 
     /// Keeps a box or radio key ticked as `checked` gives.
-    pub fn checked_live(mut self, checked: impl Fn() -> bool + 'static) -> Self {
-        self.setup.push(Setup::Property(Box::new(move |element| {
+    pub fn checked_live(self, checked: impl Fn() -> bool + 'static) -> Self {
+        self.set(Setup::Property(Box::new(move |element| {
             if let Some(input) = element.dyn_ref::<web_sys::HtmlInputElement>() {
                 input.set_checked(checked());
             }
-        })));
-        self
+        })))
     }
 
     /// Sets the markup inside; for drawings of our own making only.
@@ -172,17 +190,15 @@ impl Element {
 
     /// Keeps the markup inside at what `markup` gives; for drawings of our own
     /// making only.
-    pub fn markup_live(mut self, markup: impl Fn() -> String + 'static) -> Self {
-        self.setup.push(Setup::Property(Box::new(move |element| {
-            element.set_inner_html(&markup())
-        })));
-        self
+    pub fn markup_live(self, markup: impl Fn() -> String + 'static) -> Self {
+        self.set(Setup::Property(Box::new(move |element| {
+            element.set_inner_html(&markup());
+        })))
     }
 
     /// Calls `act` on an event.
-    pub fn on(mut self, event: &'static str, act: impl FnMut(web_sys::Event) + 'static) -> Self {
-        self.setup.push(Setup::On(event, Box::new(act)));
-        self
+    pub fn on(self, event: &'static str, act: impl FnMut(web_sys::Event) + 'static) -> Self {
+        self.set(Setup::On(event, Box::new(act)))
     }
 }
 

@@ -29,6 +29,17 @@ pub fn pressure(unit: PressureUnit, value: GaugePressure) -> String {
     format!("{} {}", pressure_number(unit, value), unit_mark(unit))
 }
 
+/// A pressure that must be reached: up to the last digit shown.
+pub fn pressure_up(unit: PressureUnit, value: GaugePressure) -> String {
+    let steps = match unit {
+        PressureUnit::Psi => 10.0,
+        PressureUnit::Kpa => 1.0,
+        PressureUnit::Bar => 100.0,
+    };
+    let up = (unit.number(value) * steps - 1e-6).ceil() / steps;
+    pressure(unit, unit.reading(up))
+}
+
 /// From one pressure to another, or the one where they read alike.
 pub fn pressure_range(unit: PressureUnit, low: GaugePressure, high: GaugePressure) -> String {
     let (low, high) = (pressure_number(unit, low), pressure_number(unit, high));
@@ -68,8 +79,8 @@ pub fn speed(value: Velocity) -> String {
 
 /// A share in whole percent, with its sign.
 pub fn signed_percent(share: f64) -> String {
-    // Towards zero: a reserve is not rounded up.
-    let percent = decimal::fixed((share * 100.0 + 1e-9 * share.signum()).trunc(), 0);
+    // Down: a reserve is not made greater, nor a shortfall smaller.
+    let percent = decimal::fixed((share * 100.0 + 1e-6).floor(), 0);
     let plus = if percent.starts_with('-') { "" } else { "+" };
     format!("{plus}{percent} %")
 }
@@ -213,6 +224,13 @@ mod tests {
         assert_eq!(speed(Velocity::new::<kilometer_per_hour>(80.0)), "80 km/h");
         assert_eq!(signed_percent(0.0999), "+9 %");
         assert_eq!(signed_percent(-0.12), "-12 %");
+        assert_eq!(signed_percent(0.0), "+0 %");
+        // A shortfall of 0.9 % once read "+0 %".
+        assert_eq!(signed_percent(-0.009), "-1 %");
+        let needs = GaugePressure::new::<psi>;
+        assert_eq!(pressure_up(PressureUnit::Psi, needs(36.91)), "37 psi");
+        assert_eq!(pressure_up(PressureUnit::Psi, needs(36.72)), "36.8 psi");
+        assert_eq!(pressure_up(PressureUnit::Kpa, needs(50.0)), "345 kPa");
     }
 
     #[test]

@@ -2,10 +2,11 @@
 
 use super::element::{Element, Node, element, live};
 use super::state::{Outcome, State};
-use super::widgets::{button, choice, link, paragraph};
+use super::widgets::{button, choice, paragraph};
 use super::{chart, format, words};
-use crate::calc::pressure::{Answer, Decided, SpeedLimit};
+use crate::calc::pressure::{Answer, Caution, Decided, SpeedLimit};
 use crate::calc::surface::Surface;
+use crate::calc::tyre::capacity::full_speed;
 use crate::calc::tyre::designation::DesignationError;
 use crate::rig::{PressureUnit, Problem, Rig, Setting, Understood};
 use leptos::prelude::*;
@@ -60,13 +61,10 @@ pub fn view(state: State) -> AnyView {
 /// That the rig is invented, and the way out of it.
 pub fn demo_notice(state: State) -> Element {
     let says = element("p")
-        .child(element("strong").child("Invented demo rig."))
-        .child(" Not for your tyres.");
+        .child(element("strong").child("Tyreside:"))
+        .child(" cold tyre pressures for your load and road. Invented demo rig.");
     let enter = button("Enter my rig", move || {
-        state.reshape(|garage, shelf| {
-            let unit = garage.current().unit;
-            garage.add(shelf, Rig::empty("My rig", unit))
-        });
+        state.add_rig(|rig| Rig::empty("My rig", rig.unit));
         super::app::go_to("#/rig");
     });
     element("aside")
@@ -76,8 +74,12 @@ pub fn demo_notice(state: State) -> Element {
         .child(enter.class("primary"))
 }
 
-/// The least of the axles' speed limits: the rig drives at one speed.
+/// The least of the axles' speed limits, since the rig drives at one speed;
+/// none while an axle must not be driven on.
 fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
+    if outcomes.iter().any(is_stopped) {
+        return None;
+    }
     let limits = outcomes.iter().filter_map(|o| match &o.result {
         Some(Ok((_, answer))) => Some(answer.speed),
         _ => None,
@@ -86,13 +88,18 @@ fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
         (SpeedLimit::UpTo(a), SpeedLimit::UpTo(b)) => SpeedLimit::UpTo(if b < a { b } else { a }),
         (SpeedLimit::UpTo(_), _) => a,
         (_, SpeedLimit::UpTo(_)) => b,
-        (SpeedLimit::Posted { tyre: a }, SpeedLimit::Posted { tyre: b }) => SpeedLimit::Posted {
-            tyre: a
+        (SpeedLimit::Posted { tyre: a }, SpeedLimit::Posted { tyre: b }) => {
+            let least = a
                 .into_iter()
                 .chain(b)
-                .reduce(|a, b| if b < a { b } else { a }),
-        },
+                .reduce(|a, b| if b < a { b } else { a });
+            SpeedLimit::Posted { tyre: least }
+        }
     })
+}
+
+fn is_stopped(outcome: &Outcome) -> bool {
+    matches!(&outcome.result, Some(Err(problem)) if words::is_danger(problem))
 }
 
 fn heading(state: State) -> Vec<Element> {
@@ -103,11 +110,7 @@ fn heading(state: State) -> Vec<Element> {
     } else {
         "Cold figures. Pump up before sealed road. The placard and the makers come first."
     };
-    let speed = match speed {
-        Some(SpeedLimit::UpTo(speed)) => format!("max {}", format::speed(speed)),
-        Some(SpeedLimit::Posted { .. }) => "posted limit".to_owned(),
-        None => String::new(),
-    };
+    let speed = speed.map(words::speed_heading).unwrap_or_default();
     vec![
         element("div")
             .class("heading")
@@ -133,7 +136,8 @@ fn axle(
         tyres,
         result,
     } = outcome;
-    let title = element("h3")
+    let title = element("span")
+        .class("name")
         .child(name)
         .child(" ")
         .child(element("span").class("tyres").child(words::tyres(tyres)));
@@ -151,22 +155,36 @@ fn axle(
             };
             let (class, figure) = if danger {
                 ("axle none danger", "Stop: no pressure is safe")
+            } else if matches!(problem, Problem::Refused(_)) {
+                ("axle none", "No figure: entries disagree")
             } else {
                 ("axle none", "No figure yet")
             };
-            no_figure(class, title, figure, text, "Open the rig page")
+            no_figure(
+                state,
+                index,
+                class,
+                title,
+                figure,
+                text,
+                "Open the rig page",
+            )
         }
         None => no_figure(
+            state,
+            index,
             "axle none",
             title,
             "No figure",
             "An entry on the rig page can't be used. It is marked there.".to_owned(),
-            "Mend the entry",
+            "Fix the entry",
         ),
     }
 }
 
 fn no_figure(
+    state: State,
+    index: usize,
     class: &'static str,
     title: Element,
     figure: &'static str,
@@ -179,9 +197,9 @@ fn no_figure(
         .child(element("span").class("figure").child(figure));
     element("li")
         .class(class)
-        .child(row)
+        .child(element("h3").child(row))
         .child(paragraph("warning", why))
-        .child(link(way_out, "#/rig"))
+        .child(button(way_out, move || state.go_to_field(index)))
 }
 
 fn figure(
@@ -195,17 +213,22 @@ fn figure(
 ) -> Element {
     let details = format!("axle-{index}-why");
     let is_open = move || open.get() == Some(index);
-    let range = if answer.low == answer.high {
-        String::new()
-    } else {
+    let between = (answer.low != answer.high).then(|| {
+        let range = format::pressure_range(unit, answer.low, answer.high);
+        element("span").class("between").child(range)
+    });
+    let own_band = state.rig_now(|rig| rig.has_own_band(rig.surface));
+    // What to pump up to again, beside what to let down to.
+    let sealed = answer.band.map(|_| {
         format!(
-            "{} · ",
-            format::pressure_range(unit, answer.low, answer.high)
+            ", sealed {}",
+            format::pressure(unit, answer.sealed.pressure)
         )
-    };
+    });
+    let sealed = sealed.unwrap_or_default();
     let basis = format!(
-        "{range}{}, {}",
-        words::decided(answer.decided),
+        "{}, {}{sealed}",
+        words::decided(answer.decided, own_band),
         words::speed_limit(answer.speed)
     );
     let number = element("span")
@@ -216,7 +239,8 @@ fn figure(
                 .child(format::pressure_number(unit, answer.recommended)),
         )
         .child(" ")
-        .child(element("span").class("unit").child(format::unit_mark(unit)));
+        .child(element("span").class("unit").child(format::unit_mark(unit)))
+        .child(between);
     let row = element("button")
         .class("row")
         .attr("type", "button")
@@ -235,17 +259,9 @@ fn figure(
         .child(number)
         .child(element("span").class("basis").child(basis))
         .child(element("span").class("more").attr("aria-hidden", "true"));
-    let grave = answer
-        .cautions
-        .iter()
-        .filter(|c| words::is_grave(**c))
-        .map(|c| words::caution(*c, unit))
-        .chain(
-            answer
-                .sealed
-                .own_refused
-                .map(|why| words::own_refused(why, unit)),
-        )
+    let surface = state.rig_now(|rig| rig.surface);
+    let grave = warnings(&answer, surface, unit)
+        .into_iter()
         .map(|text| paragraph("warning", text))
         .collect::<Vec<_>>();
     let why = element("div")
@@ -255,9 +271,26 @@ fn figure(
         .live(move || is_open().then(|| why(state, unit, index, &understood, &answer)));
     element("li")
         .class("axle")
-        .child(row)
+        .child(element("h3").child(row))
         .child(grave)
         .child(why)
+}
+
+/// What belongs right beside the number.
+fn warnings(answer: &Answer, surface: crate::rig::Surface, unit: PressureUnit) -> Vec<String> {
+    let grave = answer
+        .cautions
+        .iter()
+        .filter(|caution| words::is_grave(**caution, surface));
+    grave
+        .map(|caution| words::caution(*caution, unit))
+        .chain(
+            answer
+                .sealed
+                .own_refused
+                .map(|why| words::own_refused(why, unit)),
+        )
+        .collect()
 }
 
 /// What stands behind the figure.
@@ -270,6 +303,7 @@ fn why(
 ) -> Vec<Element> {
     let p = |pressure| format::pressure(unit, pressure);
     let axle = &understood.axle;
+    let own_band = state.rig_now(|rig| rig.has_own_band(rig.surface));
     let basis = state.rig_now(|rig| {
         rig.axles
             .get(index)
@@ -288,9 +322,13 @@ fn why(
             "Load minimum here",
             format!(
                 "{} at {}",
-                p(answer.load_minimum),
+                format::pressure_up(unit, answer.load_minimum),
                 match answer.speed {
+                    _ if below_tables(answer) => "the surface's usual speed".to_owned(),
                     SpeedLimit::UpTo(speed) => format::speed(speed),
+                    SpeedLimit::Posted { tyre: Some(tyre) } if tyre < full_speed() => {
+                        format::speed(tyre)
+                    }
                     SpeedLimit::Posted { .. } => "80 km/h and above".to_owned(),
                 }
             ),
@@ -305,19 +343,21 @@ fn why(
         ),
     ];
     if let Some((low, high)) = answer.band {
-        facts.push((
-            "Band of practice",
-            format!(
-                "{} (common practice, no source)",
-                format::pressure_range(unit, low, high)
-            ),
-        ));
+        let range = format::pressure_range(unit, low, high);
+        facts.push(if own_band {
+            ("Your own band", range)
+        } else {
+            (
+                "Band of practice",
+                format!("{range} (common practice, no source)"),
+            )
+        });
         facts.push((
             "Sealed road",
             format!(
                 "{}, {}",
                 p(answer.sealed.pressure),
-                words::decided(Decided::Sealed(answer.sealed.reason))
+                words::decided(Decided::Sealed(answer.sealed.reason), own_band)
             ),
         ));
         facts.push(("Floor", p(axle.floor)));
@@ -331,13 +371,10 @@ fn why(
             .child(element("dt").child(term))
             .child(element("dd").child(text))
     });
-    let own_cautions = answer
-        .cautions
-        .iter()
-        .filter(|c| !words::is_grave(**c) && !words::is_shared(**c))
-        .map(|c| words::caution(*c, unit));
-
-    let mut parts = vec![paragraph("", words::decided_why(answer.decided))];
+    let mut parts = vec![paragraph(
+        "",
+        words::decided_why(answer.decided, !below_tables(answer)),
+    )];
     if let Some(held) = &answer.held {
         parts.push(paragraph("held", words::held(held, axle.tyres, unit)));
     }
@@ -360,8 +397,14 @@ fn why(
             "A passenger tyre here counts for its load divided by 1.10.",
         ));
     }
-    parts.push(listed(own_cautions));
     parts
+}
+
+fn below_tables(answer: &Answer) -> bool {
+    answer
+        .cautions
+        .iter()
+        .any(|caution| matches!(caution, Caution::BelowTables(_)))
 }
 
 fn legend(band: bool) -> Element {
@@ -382,34 +425,46 @@ pub fn listed(texts: impl Iterator<Item = String>) -> Element {
         .fold(element("ul").class("cautions"), Element::child)
 }
 
-/// The cautions that hold for every axle, and whom the figures defer to.
+/// The cautions that belong to the figures, each said once with the axles it
+/// is about, and whom the figures defer to.
 fn cautions(state: State) -> Element {
     let unit = state.rig(|rig| rig.unit);
-    let (sealed, trailer, practice) = state.rig(|rig| {
-        let sealed = rig.surface == crate::rig::Surface::Sealed;
-        (
-            sealed,
-            rig.has_trailer(),
-            !sealed && rig.setting == Setting::Practice,
-        )
-    });
-    // Said once for the rig, weightiest first.
-    let mut shared: Vec<String> = Vec::new();
-    if practice {
-        shared.push("Set to practice: the bands are not held to the load tables.".to_owned());
-    }
+    let surface = state.rig(|rig| rig.surface);
+    let (trailer, practice) =
+        state.rig(|rig| (rig.has_trailer(), rig.setting == Setting::Practice));
+    let sealed = surface == crate::rig::Surface::Sealed;
+    let mut said: Vec<(String, Vec<&'static str>)> = Vec::new();
+    let mut answered = 0;
     state.outcomes.with(|outcomes| {
         for outcome in outcomes {
-            if let Some(Ok((_, answer))) = &outcome.result {
-                for caution in answer.cautions.iter().filter(|c| words::is_shared(**c)) {
-                    let text = words::caution(*caution, unit);
-                    if !shared.contains(&text) {
-                        shared.push(text);
-                    }
+            let Some(Ok((_, answer))) = &outcome.result else {
+                continue;
+            };
+            answered += 1;
+            for caution in answer
+                .cautions
+                .iter()
+                .filter(|c| !words::is_grave(**c, surface))
+            {
+                let text = words::caution(*caution, unit);
+                match said.iter_mut().find(|(other, _)| *other == text) {
+                    Some((_, axles)) => axles.push(outcome.name),
+                    None => said.push((text, vec![outcome.name])),
                 }
             }
         }
     });
+    let mut shared: Vec<String> = Vec::new();
+    if practice && !sealed {
+        shared.push("Set to practice: the bands are not held to the load tables.".to_owned());
+    }
+    shared.extend(said.into_iter().map(|(text, axles)| {
+        if axles.len() == answered {
+            text
+        } else {
+            format!("{}: {text}", axles.join(", "))
+        }
+    }));
     if sealed && trailer {
         shared.push("Above 100 km/h with a trailer: check the local towing limit.".to_owned());
     }
@@ -436,12 +491,21 @@ fn announcement(state: State) -> String {
         let mut text = format!("{}.", words::surface_heading(surface));
         for outcome in outcomes {
             text += &match &outcome.result {
-                Some(Ok((_, answer))) => format!(
-                    " {} {}, {}.",
-                    outcome.name,
-                    format::pressure(unit, answer.recommended),
-                    words::speed_limit(answer.speed)
-                ),
+                Some(Ok((_, answer))) => {
+                    let mut said = format!(
+                        " {} {}, {}.",
+                        outcome.name,
+                        format::pressure(unit, answer.recommended),
+                        words::speed_limit(answer.speed)
+                    );
+                    for warning in warnings(answer, surface, unit) {
+                        said = said + " " + &warning;
+                    }
+                    said
+                }
+                _ if is_stopped(outcome) => {
+                    format!(" {}: stop, no pressure is safe.", outcome.name)
+                }
                 _ => format!(" {}: no figure.", outcome.name),
             };
         }

@@ -1,64 +1,91 @@
 //! The rig view: everything that the pressures follow from.
 
 use super::element::{Element, Node, element, live, typed};
-use super::state::State;
+use super::state::{Removed, State};
 use super::widgets::{
-    NumberField, Slot, button, buttons, choice, field_class, link, paragraph, tick,
+    NumberField, Slot, button, buttons, choice, field_class, focus_soon, link, paragraph, tick,
 };
 use super::{format, words};
 use crate::calc::limits::Field;
 use crate::calc::load::AxleGroup;
 use crate::calc::surface;
-use crate::calc::tyre::designation::Designation;
-use crate::rig::{Axle, LoadFrom, OwnBand, Place, PressureUnit, Rig, Setting, Surface, Vehicle};
-use crate::store::SetAside;
+use crate::calc::tyre::designation::{Designation, DesignationError};
+use crate::rig::{
+    Axle, LoadFrom, OwnBand, Place, PressureUnit, Problem, Rig, Setting, Surface, Vehicle,
+    axle_field,
+};
+use crate::store::{RigId, SetAside};
 use leptos::prelude::*;
 use leptos::web_sys::js_sys::encode_uri_component;
 
 /// The view.
 pub fn view(state: State) -> AnyView {
+    // Followed by value, so that typing in a field rebuilds nothing else.
+    let listed = Memo::new(move |_| {
+        state.garage.with(|garage| Listed {
+            rigs: garage
+                .rigs()
+                .map(|(id, rig)| (id, shown_name(rig)))
+                .collect(),
+            current: garage.current_id(),
+            demo: garage.current().demo,
+            set_aside: garage.set_aside().to_vec(),
+        })
+    });
     vec![
-        live(move || deleted(state)),
-        live(move || rigs(state)),
+        live(move || removed(state)),
+        live(move || rigs(state, listed.get())),
         live(move || {
             state.shape.track();
             fields(state)
         }),
-        live(move || set_aside(state)),
+        live(move || set_aside(state, listed.get().set_aside)),
     ]
     .node()
 }
 
-fn deleted(state: State) -> Option<Element> {
-    let (_, rig) = state.deleted.get()?;
-    let undo = button("Undo", move || state.undo_delete());
+fn removed(state: State) -> Option<Element> {
+    let said = match state.removed.get()? {
+        Removed::Rig(_, rig) => format!("“{}” was deleted.", shown_name(&rig)),
+        Removed::Axle(..) => "The axle was removed.".to_owned(),
+    };
+    let undo = button("Undo", move || state.undo()).attr("id", UNDO);
     Some(
         element("div")
             .class("notice")
             .attr("role", "status")
-            .child(paragraph(
-                "",
-                format!("“{}” was deleted.", shown_name(&rig)),
-            ))
+            .child(paragraph("", said))
             .child(undo.class("primary")),
     )
 }
 
 /// The rigs there are, and what can be done with the current one.
-fn rigs(state: State) -> Element {
-    let (current, rigs) = state.garage.with(|garage| {
-        let rigs: Vec<_> = garage
-            .rigs()
-            .map(|(id, rig)| (id, shown_name(rig)))
-            .collect();
-        (garage.current_id(), rigs)
-    });
+#[derive(Clone, PartialEq)]
+struct Listed {
+    rigs: Vec<(RigId, String)>,
+    current: RigId,
+    demo: bool,
+    set_aside: Vec<SetAside>,
+}
+
+const PICKER: &str = "rig-choice";
+const NAME: &str = "rig-name";
+const UNDO: &str = "undo";
+
+fn rigs(state: State, listed: Listed) -> Element {
+    let Listed {
+        rigs,
+        current,
+        demo,
+        ..
+    } = listed;
     let picker = (rigs.len() > 1).then(|| {
         let select = element("select")
-            .attr("id", "rig-choice")
+            .attr("id", PICKER)
             .on("change", move |event| {
                 if let Ok(id) = typed(&event).parse() {
                     state.reshape(|garage, shelf| garage.choose(shelf, id));
+                    focus_soon(PICKER.to_owned());
                 }
             });
         let options = rigs.into_iter().map(|(id, name)| {
@@ -71,57 +98,40 @@ fn rigs(state: State) -> Element {
         });
         element("div")
             .class("field")
-            .child(element("label").attr("for", "rig-choice").child("Rig"))
+            .child(element("label").attr("for", PICKER).child("Rig"))
             .child(options.fold(select, Element::child))
     });
-    let demo = state.rig(|rig| rig.demo);
     let warning = demo.then(|| {
         paragraph(
             "warning",
             "This is the invented demo rig. Nothing on it is about your tyres.",
         )
     });
-    let make_mine = demo.then(|| {
-        button("Make it mine", move || {
-            state.reshape(|garage, shelf| {
-                garage.change(shelf, |rig| {
-                    rig.demo = false;
-                    rig.name = "My rig".to_owned();
-                })
-            });
-        })
-        .class("primary")
+    let new = button(if demo { "Enter my rig" } else { "New" }, move || {
+        state.add_rig(|rig| Rig::empty("My rig", rig.unit));
+        focus_soon(NAME.to_owned());
     });
-    let new = button("New", move || {
-        state.reshape(|garage, shelf| {
-            let unit = garage.current().unit;
-            garage.add(shelf, Rig::empty("My rig", unit))
-        });
-    });
+    let new = if demo { new.class("primary") } else { new };
     let copy = button("Copy", move || {
-        state.reshape(|garage, shelf| {
-            let rig = garage.current();
-            let copy = Rig {
-                demo: false,
-                name: copy_name(&rig.name),
-                ..rig.clone()
-            };
-            garage.add(shelf, copy)
+        // A copy of the invented rig is as invented.
+        state.add_rig(|rig| Rig {
+            name: copy_name(&rig.name),
+            ..rig.clone()
         });
+        focus_soon(NAME.to_owned());
     });
-    let delete = (!demo).then(|| button("Delete", move || state.delete()));
+    let delete = (!demo).then(|| {
+        button("Delete", move || {
+            state.delete();
+            focus_soon(UNDO.to_owned());
+        })
+    });
     element("section")
         .attr("aria-labelledby", "rigs-heading")
         .child(element("h2").attr("id", "rigs-heading").child("Rigs"))
         .child(picker)
         .child(warning)
-        .child(
-            buttons()
-                .child(make_mine)
-                .child(new)
-                .child(copy)
-                .child(delete),
-        )
+        .child(buttons().child(new).child(copy).child(delete))
 }
 
 fn shown_name(rig: &Rig) -> String {
@@ -150,6 +160,7 @@ fn fields(state: State) -> Vec<Element> {
             state.reshape(|garage, shelf| {
                 garage.change(shelf, |rig| rig.axles.push(Axle::empty(Place::Trailer)))
             });
+            focus_soon(axle_field(axles, "tyre"));
         })));
     }
     parts.push(settings(state));
@@ -160,7 +171,7 @@ fn fields(state: State) -> Vec<Element> {
 fn name(state: State) -> Element {
     let name = RwSignal::new(state.rig_now(|rig| rig.name.clone()));
     let input = element("input")
-        .attr("id", "rig-name")
+        .attr("id", NAME)
         .attr("type", "text")
         .attr("autocomplete", "off")
         .attr("maxlength", Rig::LONGEST_NAME.to_string())
@@ -172,7 +183,7 @@ fn name(state: State) -> Element {
         });
     element("div")
         .class("field")
-        .child(element("label").attr("for", "rig-name").child("Name"))
+        .child(element("label").attr("for", NAME).child("Name"))
         .child(input)
 }
 
@@ -197,7 +208,7 @@ impl Edited {
     }
 
     fn id(self, name: &str) -> String {
-        format!("axle-{}-{name}", self.index)
+        axle_field(self.index, name)
     }
 
     /// One of several, each a value of the axle's.
@@ -273,7 +284,7 @@ impl Edited {
             LoadFrom::Rating => self.number(
                 "rating",
                 "Axle limit or GTM",
-                "The most the axle may carry, off the vehicle's or trailer's plate.",
+                "Off the vehicle's or trailer's plate. A trailer's GTM is for all its axles together.",
                 Field::AxleMass,
                 |a| &mut a.rating_kg,
             ),
@@ -282,13 +293,30 @@ impl Edited {
 
     fn set_load_from(self, from: LoadFrom) {
         // A field that goes takes its unusable text along.
-        self.state.drafts.update(|drafts| {
-            for name in ["left", "right", "weighed", "rating"] {
-                let id = self.id(name);
-                drafts.retain(|draft| draft.id != id);
-            }
-        });
+        let gone = ["left", "right", "weighed", "rating"].map(|name| self.id(name));
+        self.state.forget_drafts(|text| gone.contains(&text.id));
         self.change(|axle| axle.load_from = from);
+    }
+
+    /// Whether one of these fields holds a text that could not be used.
+    fn has_draft(self, names: &[&str]) -> bool {
+        self.state.rig_now(|rig| {
+            rig.unusable
+                .iter()
+                .any(|text| names.iter().any(|name| text.id == self.id(name)))
+        })
+    }
+
+    /// What the mass comes to on one tyre: the check on which axles it was of.
+    fn on_one_tyre(self) -> Option<String> {
+        let load = self.state.rig(|rig| {
+            let axle = rig.axles.get(self.index)?;
+            rig.wheel_load(axle).ok()
+        })?;
+        Some(format!(
+            "That is {} on the most loaded tyre.",
+            format::mass(load)
+        ))
     }
 
     fn problem(self) -> Option<Element> {
@@ -296,6 +324,8 @@ impl Edited {
         self.state
             .outcomes
             .with(|outcomes| match &outcomes.get(self.index)?.result {
+                // The field itself asks for it.
+                Some(Err(Problem::Tyre(DesignationError::Empty))) => None,
                 Some(Err(problem)) => {
                     Some(paragraph("warning", words::problem(problem, unit)).attr("role", "status"))
                 }
@@ -304,36 +334,33 @@ impl Edited {
     }
 
     fn remove(self) {
-        self.state.reshape(|garage, shelf| {
-            garage.change(shelf, |rig| {
-                if self.index < rig.axles.len() && rig.axles.len() > 1 {
-                    rig.axles.remove(self.index);
-                }
-            })
-        });
+        self.state.remove_axle(self.index);
+        focus_soon(UNDO.to_owned());
     }
 }
 
 fn axle(state: State, index: usize) -> Element {
     let edited = Edited { state, index };
-    let place = Memo::new(move |_| edited.read(|axle| axle.place));
-    let from = Memo::new(move |_| edited.read(|axle| axle.load_from));
+    let on_trailer = move || edited.read(|axle| axle.place) == Some(Place::Trailer);
+    let on_trailer = Memo::new(move |_| usize::from(on_trailer()));
     const SOURCES: [(&str, LoadFrom); 3] = [
         ("Each side", LoadFrom::Sides),
         ("Axle weighed", LoadFrom::Weighed),
-        ("Rating", LoadFrom::Rating),
+        ("Plate rating", LoadFrom::Rating),
     ];
+    let from = Memo::new(move |_| {
+        let now = edited.read(|axle| axle.load_from);
+        SOURCES
+            .iter()
+            .position(|(_, from)| Some(*from) == now)
+            .unwrap_or(0)
+    });
     let source = choice(
         "Load known from",
         edited.id("load"),
         "",
         SOURCES.iter().map(|(label, _)| *label).collect(),
-        move || {
-            SOURCES
-                .iter()
-                .position(|(_, value)| Some(*value) == from.get())
-                .unwrap_or(0)
-        },
+        move || from.get(),
         move |picked| edited.set_load_from(SOURCES[picked].1),
     );
     let heading = element("h2")
@@ -355,7 +382,7 @@ fn axle(state: State, index: usize) -> Element {
         .child(heading)
         .live(move || {
             // Only a trailer's axles are ever weighed together.
-            (place.get() == Some(Place::Trailer)).then(|| {
+            (on_trailer.get() == 1).then(|| {
                 edited.choice(
                     "Trailer axles",
                     "axles",
@@ -374,11 +401,16 @@ fn axle(state: State, index: usize) -> Element {
             Box::new(move |now| edited.change(|axle| axle.tyre = now)),
         ))
         .child(source)
-        .live(move || from.get().map(|from| edited.masses(from)))
+        .live(move || edited.masses(SOURCES[from.get()].1))
+        .child(
+            element("p")
+                .class("said")
+                .live(move || edited.on_one_tyre()),
+        )
         .child(edited.number(
             "own",
             "Your sealed-road pressure",
-            "Cold. Used where it carries the load; leave blank to use the load's own.",
+            "Cold. Used where it carries the load. Blank: worked out from placard and load.",
             Field::OwnSealedPressure,
             |a| &mut a.own_sealed_kpa,
         ))
@@ -397,57 +429,64 @@ fn axle(state: State, index: usize) -> Element {
             |a| &mut a.moulded_pressure_kpa,
         ))
         .child(
-            element("details")
-                .child(element("summary").child("Place, pairs, and more off the sidewall"))
-                .child(edited.choice(
-                    "Place",
-                    "place",
-                    [
-                        ("Front", Place::Front),
-                        ("Rear", Place::Rear),
-                        ("Trailer", Place::Trailer),
-                    ],
-                    |axle| axle.place,
-                    |axle, place| {
-                        axle.place = place;
-                        if place != Place::Trailer {
-                            axle.axles = 1;
-                        }
-                    },
-                ))
-                .child(tick(
-                    "Pairs: four tyres across",
-                    move || edited.read(|axle| axle.dual).unwrap_or(false),
-                    move |ticked| edited.change(|axle| axle.dual = ticked),
-                ))
-                .child(edited.number(
+            details(
+                "Position, pairs, and more off the sidewall",
+                edited.has_draft(&[
                     "moulded-load",
-                    "Maximum load moulded",
-                    "Single. Needed where there is no load index. Pounds: type lb behind it.",
-                    Field::ReferenceLoad,
-                    |a| &mut a.moulded_load_kg,
-                ))
-                .child(edited.number(
                     "moulded-dual",
-                    "Maximum load moulded, in pairs",
-                    "Dual.",
-                    Field::ReferenceLoad,
-                    |a| &mut a.moulded_dual_load_kg,
-                ))
-                .child(edited.number(
                     "moulded-minimum",
-                    "Least pressure by the tyre's maker",
-                    "Stands in for the lowest row of the tables.",
-                    Field::SidewallMinimum,
-                    |a| &mut a.moulded_minimum_kpa,
-                ))
-                .child(edited.number(
                     "wheel-maximum",
-                    "Wheel or valve maximum",
-                    "Stamped on the wheel, or said by its maker.",
-                    Field::WheelMaximum,
-                    |a| &mut a.wheel_maximum_kpa,
-                )),
+                ]),
+            )
+            .child(edited.choice(
+                "Place",
+                "place",
+                [
+                    ("Front", Place::Front),
+                    ("Rear", Place::Rear),
+                    ("Trailer", Place::Trailer),
+                ],
+                |axle| axle.place,
+                |axle, place| {
+                    axle.place = place;
+                    if place != Place::Trailer {
+                        axle.axles = 1;
+                    }
+                },
+            ))
+            .child(tick(
+                "Pairs: four tyres across",
+                move || edited.read(|axle| axle.dual).unwrap_or(false),
+                move |ticked| edited.change(|axle| axle.dual = ticked),
+            ))
+            .child(edited.number(
+                "moulded-load",
+                "Maximum load moulded",
+                "Single. Needed where there is no load index. Pounds: type lb behind it.",
+                Field::ReferenceLoad,
+                |a| &mut a.moulded_load_kg,
+            ))
+            .child(edited.number(
+                "moulded-dual",
+                "Maximum load moulded, in pairs",
+                "Dual.",
+                Field::ReferenceLoad,
+                |a| &mut a.moulded_dual_load_kg,
+            ))
+            .child(edited.number(
+                "moulded-minimum",
+                "Least pressure by the tyre's maker",
+                "Stands in for the lowest row of the tables.",
+                Field::SidewallMinimum,
+                |a| &mut a.moulded_minimum_kpa,
+            ))
+            .child(edited.number(
+                "wheel-maximum",
+                "Wheel or valve maximum",
+                "Stamped on the wheel, or said by its maker.",
+                Field::WheelMaximum,
+                |a| &mut a.wheel_maximum_kpa,
+            )),
         )
         .live(move || edited.problem())
         .child(remove)
@@ -457,14 +496,14 @@ fn axle(state: State, index: usize) -> Element {
 pub fn designation(state: State, id: String, now: String, keep: Box<dyn Fn(String)>) -> Element {
     let said_id = format!("{id}-said");
     let text = RwSignal::new(now);
-    let read = Memo::new(move |_| text.with(|text| Designation::parse(text)));
-    let wrong = move || read.with(Result::is_err) && !text.with(|text| text.trim().is_empty());
+    let read = move || text.with(|text| Designation::parse(text));
+    let wrong = move || !matches!(read(), Ok(_) | Err(DesignationError::Empty));
     let said = move || {
         let unit = state.rig_now(|rig| rig.unit);
-        read.with(|read| match read {
-            Ok(tyre) => words::designation(tyre),
-            Err(error) => words::designation_error(error, unit),
-        })
+        match read() {
+            Ok(tyre) => words::designation(&tyre),
+            Err(error) => words::designation_error(&error, unit),
+        }
     };
     let input = element("input")
         .attr("id", id.clone())
@@ -542,8 +581,8 @@ fn settings(state: State) -> Element {
         ))
         .child(paragraph(
             "hint",
-            "Hold to the tables: never below what the load tables ask for at the surface's speed. \
-             Practice: the surface's band, with a warning where it is below the tables.",
+            "Tables: never below what they ask for at the surface's speed. Practice: the surface's \
+             band, with a warning where it is below the tables.",
         ))
         .child(choice(
             "Tow vehicle",
@@ -586,11 +625,16 @@ fn settings(state: State) -> Element {
 
 fn bands(state: State) -> Element {
     let back = button("Back to common practice", move || {
-        state.reshape(|garage, shelf| garage.change(shelf, |rig| rig.bands.clear()));
+        state.reshape(|garage, shelf| {
+            garage.change(shelf, |rig| {
+                rig.bands.clear();
+                rig.unusable.retain(|text| !is_band_field(&text.id));
+            })
+        });
     });
-    let intro = element("details")
+    let wrong = state.rig_now(|rig| rig.unusable.iter().any(|text| is_band_field(&text.id)));
+    let intro = details("Surface bands", wrong)
         .class("card")
-        .child(element("summary").child("Surface bands"))
         .child(paragraph(
             "hint",
             "Shares of the sealed-road pressure, and the speed each is for. They are common \
@@ -602,6 +646,20 @@ fn bands(state: State) -> Element {
         .map(|surface| band(state, surface.into()))
         .fold(intro, Element::child)
         .child(buttons().child(back))
+}
+
+fn is_band_field(id: &str) -> bool {
+    id.starts_with("band-")
+}
+
+/// A part of the view that is folded away, unless something in it is wrong.
+fn details(summary: &'static str, open: bool) -> Element {
+    let details = element("details").child(element("summary").child(summary));
+    if open {
+        details.attr("open", "")
+    } else {
+        details
+    }
 }
 
 /// The rig's own band for a surface, made from practice if there is none.
@@ -668,8 +726,7 @@ fn band(state: State, surface: Surface) -> Element {
         .live(wrong)
 }
 
-fn set_aside(state: State) -> Option<Element> {
-    let records = state.garage.with(|garage| garage.set_aside().to_vec());
+fn set_aside(state: State, records: Vec<SetAside>) -> Option<Element> {
     if records.is_empty() {
         return None;
     }
@@ -726,7 +783,11 @@ pub fn unit_choice(state: State) -> Element {
         },
         move |picked| {
             state.reshape(|garage, shelf| {
-                garage.change(shelf, |rig| rig.unit = PressureUnit::ALL[picked])
+                let unit = PressureUnit::ALL[picked];
+                garage.change(shelf, |rig| {
+                    let mark = format::unit_mark(rig.unit);
+                    rig.show_unit(unit, mark);
+                })
             });
         },
     )

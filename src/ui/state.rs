@@ -2,22 +2,9 @@
 
 use super::words;
 use crate::calc::pressure::Answer;
-use crate::rig::{Problem, Rig, Understood};
-use crate::store::{Garage, RigId, Shelf, Trouble};
+use crate::rig::{Problem, Rig, Understood, Unusable, axle_field};
+use crate::store::{Garage, Memory, RigId, Shelf, Trouble};
 use leptos::prelude::*;
-
-/// A text in a field that can't be used. It stays as typed, and no figure
-/// that hangs on it is shown as current.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Draft {
-    /// The field.
-    pub id: String,
-    /// The axle that the field belongs to, or the footprint's wheel typed in,
-    /// behind all of them; the whole rig where there is none.
-    pub axle: Option<usize>,
-    /// As typed.
-    pub text: String,
-}
 
 /// The page's state. Copies share it.
 #[derive(Clone, Copy)]
@@ -28,14 +15,25 @@ pub struct State {
     /// Trouble with keeping rigs, until it is waved away.
     pub trouble: RwSignal<Option<Trouble>>,
     trouble_said: StoredValue<bool>,
-    /// Unusable texts of the current rig, one a field.
-    pub drafts: RwSignal<Vec<Draft>>,
-    /// The rig deleted last.
-    pub deleted: RwSignal<Option<(RigId, Rig)>>,
+    /// Whether the last change was not kept.
+    unkept: StoredValue<bool>,
+    /// What was removed last.
+    pub removed: RwSignal<Option<Removed>>,
+    /// The field that the next view is to start at.
+    pub target: StoredValue<Option<String>>,
     /// Counts what makes fields anew: another rig, another axle, another unit.
     pub shape: RwSignal<u32>,
     /// What the pressures page shows of each axle.
     pub outcomes: Memo<Vec<Outcome>>,
+}
+
+/// What can be brought back.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Removed {
+    /// A rig, with its number.
+    Rig(RigId, Rig),
+    /// An axle: its rig as it was.
+    Axle(RigId, Rig),
 }
 
 /// What is known of one axle's pressure.
@@ -53,21 +51,25 @@ pub struct Outcome {
 impl State {
     /// The state over a given shelf.
     pub fn on(shelf: Box<dyn Shelf>, trouble: Option<Trouble>) -> Self {
-        let (garage, reading) = Garage::open(shelf.as_ref());
+        let (mut garage, reading) = Garage::open(shelf.as_ref());
+        let mut shelf = shelf;
+        if reading.is_some() {
+            // What could not be read whole must not be written over.
+            shelf = Box::new(Memory::default());
+            garage = Garage::open(shelf.as_ref()).0;
+        }
         let garage = RwSignal::new(garage);
-        let drafts = RwSignal::new(Vec::new());
         let trouble = trouble.or(reading);
         Self {
             garage,
             shelf: StoredValue::new_local(shelf),
             trouble: RwSignal::new(trouble),
             trouble_said: StoredValue::new(trouble.is_some()),
-            drafts,
-            deleted: RwSignal::new(None),
+            unkept: StoredValue::new(false),
+            removed: RwSignal::new(None),
+            target: StoredValue::new(None),
             shape: RwSignal::new(0),
-            outcomes: Memo::new(move |_| {
-                garage.with(|garage| drafts.with(|drafts| outcomes(garage.current(), drafts)))
-            }),
+            outcomes: Memo::new(move |_| garage.with(|garage| outcomes(garage.current()))),
         }
     }
 
@@ -86,15 +88,48 @@ impl State {
         self.act(|garage, shelf| garage.change(shelf, change));
     }
 
-    /// Changes what makes the fields anew: unusable texts go with them.
+    /// Changes what makes the fields anew: another rig, another axle, another
+    /// unit.
     pub fn reshape(self, act: impl FnOnce(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
         self.act(act);
-        self.drafts.update(Vec::clear);
         self.shape.update(|shape| *shape += 1);
     }
 
-    /// Takes over what another tab has kept.
+    /// Adds a rig made from the current one, and makes it current.
+    pub fn add_rig(self, make: impl FnOnce(&Rig) -> Rig) {
+        self.reshape(|garage, shelf| {
+            let rig = make(garage.current());
+            garage.add(shelf, rig)
+        });
+    }
+
+    /// Forgets unusable texts, such as those of fields that go.
+    pub fn forget_drafts(self, which: impl Fn(&Unusable) -> bool) {
+        if self.rig_now(|rig| rig.unusable.iter().any(&which)) {
+            self.change(|rig| rig.unusable.retain(|text| !which(text)));
+        }
+    }
+
+    /// Goes to the rig view, to the field of an axle that can't be used, or to
+    /// its first one.
+    pub fn go_to_field(self, axle: usize) {
+        let wrong = self.rig_now(|rig| {
+            let mut texts = rig.unusable.iter();
+            texts
+                .find(|text| text.axle.is_none_or(|of| of == axle))
+                .map(|text| text.id.clone())
+        });
+        self.target
+            .set_value(Some(wrong.unwrap_or_else(|| axle_field(axle, "tyre"))));
+        super::app::go_to("#/rig");
+    }
+
+    /// Takes over what another tab has kept; not while this one holds what
+    /// could not be kept.
     pub fn reread(self) {
+        if self.unkept.get_value() {
+            return;
+        }
         let current = self.garage.with_untracked(Garage::current_id);
         let mut read = None;
         self.shelf.with_value(|shelf| {
@@ -103,7 +138,7 @@ impl State {
             read = trouble.is_none().then_some(garage);
         });
         if let Some(garage) = read
-            && self.garage.with_untracked(|now| *now != garage)
+            && self.garage.with_untracked(|now| !now.same_records(&garage))
         {
             self.reshape(|now, _| {
                 *now = garage;
@@ -115,18 +150,35 @@ impl State {
     /// Deletes the current rig, for the time being.
     pub fn delete(self) {
         self.reshape(|garage, shelf| {
-            let deleted = garage.remove(shelf)?;
-            self.deleted.set(Some(deleted));
+            let (id, rig) = garage.remove(shelf)?;
+            self.removed.set(Some(Removed::Rig(id, rig)));
             Ok(())
         });
     }
 
-    /// Takes the last deletion back.
-    pub fn undo_delete(self) {
-        if let Some((id, rig)) = self.deleted.get_untracked() {
-            self.deleted.set(None);
-            self.reshape(|garage, shelf| garage.put_back(shelf, id, rig));
-        }
+    /// Removes an axle of the current rig, for the time being.
+    pub fn remove_axle(self, index: usize) {
+        self.reshape(|garage, shelf| {
+            let before = garage.current().clone();
+            self.removed
+                .set(Some(Removed::Axle(garage.current_id(), before)));
+            garage.change(shelf, |rig| rig.remove_axle(index))
+        });
+    }
+
+    /// Takes the last removal back.
+    pub fn undo(self) {
+        let Some(removed) = self.removed.get_untracked() else {
+            return;
+        };
+        self.removed.set(None);
+        self.reshape(|garage, shelf| match removed {
+            Removed::Rig(id, rig) => garage.put_back(shelf, id, rig),
+            Removed::Axle(id, before) if id == garage.current_id() => {
+                garage.change(shelf, |rig| *rig = before)
+            }
+            Removed::Axle(..) => Ok(()),
+        });
     }
 
     fn act(self, act: impl FnOnce(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
@@ -135,6 +187,7 @@ impl State {
             self.garage
                 .update(|garage| result = act(garage, shelf.as_ref()));
         });
+        self.unkept.set_value(result.is_err());
         if let Err(trouble) = result
             && !self.trouble_said.get_value()
         {
@@ -144,9 +197,10 @@ impl State {
     }
 }
 
-fn outcomes(rig: &Rig, drafts: &[Draft]) -> Vec<Outcome> {
+fn outcomes(rig: &Rig) -> Vec<Outcome> {
     let outcome = |(index, axle): (usize, &crate::rig::Axle)| {
-        let unusable = drafts
+        let unusable = rig
+            .unusable
             .iter()
             .any(|draft| draft.axle.is_none_or(|of| of == index));
         Outcome {

@@ -2,11 +2,14 @@
 
 use super::element::{Element, Node, element, live, typed};
 use super::format::Entry;
-use super::state::{Draft, State};
+use super::state::State;
 use super::words;
 use crate::calc::limits::{Field, Unit};
-use crate::rig::{PressureUnit, Rig};
+use crate::rig::{PressureUnit, Rig, Unusable};
 use leptos::prelude::*;
+use leptos::wasm_bindgen::JsCast;
+use leptos::web_sys::HtmlElement;
+use std::borrow::Cow;
 
 /// One of several, as a row of large keys.
 pub fn choice(
@@ -62,8 +65,18 @@ pub fn button(label: &'static str, press: impl Fn() + 'static) -> Element {
 }
 
 /// A link that looks like a button.
-pub fn link(label: &'static str, href: impl Into<String>) -> Element {
+pub fn link(label: &'static str, href: impl Into<Cow<'static, str>>) -> Element {
     element("a").class("button").attr("href", href).child(label)
+}
+
+/// Puts the focus on an element, once the page has followed what was done.
+pub fn focus_soon(id: String) {
+    request_animation_frame(move || {
+        let element = document().get_element_by_id(&id);
+        if let Some(element) = element.and_then(|e| e.dyn_into::<HtmlElement>().ok()) {
+            let _ = element.focus();
+        }
+    });
 }
 
 /// A row of buttons.
@@ -132,9 +145,9 @@ impl NumberField {
 
     /// What the field starts with: a text that could not be used, or the value.
     fn text(&self, state: State, unit: PressureUnit) -> String {
-        let draft = state.drafts.with_untracked(|drafts| {
-            drafts
-                .iter()
+        let draft = state.rig_now(|rig| {
+            let mut texts = rig.unusable.iter();
+            texts
                 .find(|draft| draft.id == self.id)
                 .map(|draft| draft.text.clone())
         });
@@ -149,20 +162,18 @@ impl NumberField {
     /// Takes typed text: into the rig, or aside as a draft.
     fn take(&self, state: State, unit: PressureUnit, text: &str) {
         let read = self.read(state, text, unit);
-        state.drafts.update(|drafts| {
-            drafts.retain(|draft| draft.id != self.id);
-            if read.is_err() {
-                let (id, text) = (self.id.clone(), text.to_owned());
-                drafts.push(Draft {
-                    id,
+        state.change(|rig| {
+            rig.unusable.retain(|draft| draft.id != self.id);
+            match read {
+                Ok(value) => (self.slot.set)(rig, value),
+                Err(_) => rig.unusable.push(Unusable {
+                    id: self.id.clone(),
                     axle: self.axle,
-                    text,
-                });
+                    text: text.to_owned(),
+                    pressure: self.field.limit().unit == Unit::KiloPascal,
+                }),
             }
         });
-        if let Ok(value) = read {
-            state.change(|rig| (self.slot.set)(rig, value));
-        }
     }
 
     /// The field.

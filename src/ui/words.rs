@@ -5,7 +5,7 @@ use crate::calc::limits::{Limit, OutOfRange, Unit};
 use crate::calc::pressure::{
     Caution, Decided, Held, Maximum, OwnRefused, Refusal, Sealed, SealedReason, SpeedLimit,
 };
-use crate::calc::quantity::GaugePressure;
+use crate::calc::quantity::{GaugePressure, kilometer_per_hour};
 use crate::calc::surface::BandError;
 use crate::calc::tyre::capacity::{CapacityError, Fitment, TableSpeed};
 use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Part, Standard};
@@ -40,11 +40,10 @@ pub fn surface_heading(surface: Surface) -> &'static str {
 
 /// An axle group's name within its rig.
 pub fn axle(axle: &Axle) -> &'static str {
-    match (axle.place, axle.axles) {
-        (Place::Front, _) => "Front",
-        (Place::Rear, _) => "Rear",
-        (Place::Trailer, 0 | 1) => "Trailer",
-        (Place::Trailer, _) => "Trailer axles",
+    match axle.place {
+        Place::Front => "Front",
+        Place::Rear => "Rear",
+        Place::Trailer => "Trailer",
     }
 }
 
@@ -169,7 +168,7 @@ pub fn designation(tyre: &Designation) -> String {
         Standard::SpecialTrailer => "Special-trailer tyre",
         Standard::Commercial => "Commercial tyre",
         Standard::Passenger if tyre.reinforced => "Passenger tyre, extra load",
-        Standard::Passenger => "Passenger tyre",
+        Standard::Passenger => "Passenger tyre, standard load (add XL if it is moulded)",
     };
     let construction = match tyre.construction {
         Construction::Radial => "radial",
@@ -227,7 +226,7 @@ fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
             .to_owned(),
         CapacityError::ReferencePressureNeeded => {
             "The pressure of this tyre's maximum load can't be looked up: enter the cold pressure \
-             moulded beside the maximum load."
+             moulded beside the maximum load, and LT before the size if the sidewall has it."
                 .to_owned()
         }
         CapacityError::LoadsDisagree { index, moulded } => format!(
@@ -239,6 +238,11 @@ fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
             "The load range stands for {} and the moulded pressure says {}: one of them is \
              misread.",
             format::pressure(unit, *range),
+            format::pressure(unit, *moulded)
+        ),
+        CapacityError::NotAPassengerPressure { moulded } => format!(
+            "{} is more than a passenger tyre holds: enter the LT or C of the sidewall with the \
+             size, or check the pressure.",
             format::pressure(unit, *moulded)
         ),
         CapacityError::BeyondItsSize { load, pressure } => format!(
@@ -259,6 +263,9 @@ fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
 fn maximum(limited_by: Maximum) -> &'static str {
     match limited_by {
         Maximum::Sidewall => "the sidewall's maximum",
+        Maximum::Standard => {
+            "the passenger standard's pressure (enter the one moulded if that is higher)"
+        }
         Maximum::Wheel => "the wheel or valve maximum",
     }
 }
@@ -284,6 +291,16 @@ fn refusal(refusal: &Refusal, unit: PressureUnit) -> String {
             "The placard's {} is above {}, {}. Check both; a tyre fitter can say which tyre \
              belongs here.",
             format::pressure(unit, *placard),
+            maximum(*limited_by),
+            format::pressure(unit, *most)
+        ),
+        Refusal::OwnAboveMaximum {
+            own,
+            maximum: most,
+            limited_by,
+        } => format!(
+            "Your own {} is above {}, {}. Check both.",
+            format::pressure(unit, *own),
             maximum(*limited_by),
             format::pressure(unit, *most)
         ),
@@ -316,35 +333,37 @@ pub fn problem(problem: &Problem, unit: PressureUnit) -> String {
     }
 }
 
-/// Whether a problem is a danger, rather than something still to be entered.
+/// Whether a problem is a danger, rather than something still to be entered
+/// or put right.
 pub fn is_danger(problem: &Problem) -> bool {
-    matches!(problem, Problem::Refused(_))
+    matches!(problem, Problem::Refused(Refusal::Overloaded { .. }))
 }
 
-/// What decided, in a few words.
-pub fn decided(decided: Decided) -> &'static str {
+/// What decided, in a few words. `own` where the rig has its own band.
+pub fn decided(decided: Decided, own: bool) -> &'static str {
     match decided {
-        Decided::Band => "band of practice",
-        Decided::Tables => "held up by the load",
-        Decided::Floor => "held up by the floor",
-        Decided::Sealed(SealedReason::LoadMinimum) => "set by the load",
+        Decided::Band if own => "your own band",
+        Decided::Band => "usual band",
+        Decided::Tables => "least for the load",
+        Decided::Floor => "least for the bead",
+        Decided::Sealed(SealedReason::LoadMinimum) => "least for the load",
         Decided::Sealed(SealedReason::Placard) => "set by the placard",
         Decided::Sealed(SealedReason::LowestRow) => "lowest in the tables",
-        Decided::Sealed(SealedReason::Floor) => "set by the floor",
+        Decided::Sealed(SealedReason::Floor) => "least for the bead",
         Decided::Sealed(SealedReason::Own) => "your own figure",
     }
 }
 
-/// What decided, in a sentence.
-pub fn decided_why(decided: Decided) -> &'static str {
+/// What decided, in a sentence. `carried` where the load is, at the speed limit.
+pub fn decided_why(decided: Decided, carried: bool) -> &'static str {
     match decided {
+        Decided::Band if carried => {
+            "The middle of the surface's band carries the load at its speed limit."
+        }
         Decided::Band => {
-            "The middle of the band that practice gives this surface carries the load at its \
-             speed limit."
+            "The middle of the surface's band; the load tables ask for more at its speed limit."
         }
-        Decided::Tables => {
-            "The load tables ask for more at this speed than the band of practice gives."
-        }
+        Decided::Tables => "The load tables ask for more at this speed than the band gives.",
         Decided::Floor => "The band would go below the floor that keeps the bead seated.",
         Decided::Sealed(SealedReason::LoadMinimum) => {
             "The load on the tyre needs this by its load table."
@@ -361,9 +380,28 @@ pub fn decided_why(decided: Decided) -> &'static str {
 
 /// A speed limit.
 pub fn speed_limit(limit: SpeedLimit) -> String {
+    let (words, speed) = speed_words(limit);
+    format!("up to {words}{speed}")
+}
+
+/// A speed limit in a heading.
+pub fn speed_heading(limit: SpeedLimit) -> String {
+    let (words, speed) = speed_words(limit);
+    let max = if words.is_empty() { "max " } else { "" };
+    format!("{max}{words}{speed}")
+}
+
+fn speed_words(limit: SpeedLimit) -> (&'static str, String) {
+    // Above any posted limit, a tyre's own says nothing.
+    const FASTEST_POSTED_KMH: f64 = 130.0;
     match limit {
-        SpeedLimit::UpTo(speed) => format!("up to {}", format::speed(speed)),
-        SpeedLimit::Posted { .. } => "up to the posted limit".to_owned(),
+        SpeedLimit::UpTo(speed) => ("", format::speed(speed)),
+        SpeedLimit::Posted { tyre: Some(tyre) }
+            if tyre.get::<kilometer_per_hour>() <= FASTEST_POSTED_KMH =>
+        {
+            ("posted limit, at most ", format::speed(tyre))
+        }
+        SpeedLimit::Posted { .. } => ("posted limit", String::new()),
     }
 }
 
@@ -378,8 +416,8 @@ pub fn held(held: &Held, tyres: u8, unit: PressureUnit) -> String {
             format::speed(speed)
         ),
         TableSpeed::Never | TableSpeed::Unlimited => format!(
-            "{lower} carries this load at no speed. To use it here, take {shed} off these {tyres} \
-             tyres."
+            "{lower} is below the load tables for this load at any speed. To use it here, take \
+             {shed} off these {tyres} tyres."
         ),
     }
 }
@@ -396,9 +434,9 @@ pub fn methods_differ(sealed: &Sealed, other: GaugePressure, unit: PressureUnit)
     format!(
         "Methods differ: on sealed road the load table asks for {}, a published stiffness model \
          for {}, {} more. {advice}",
-        format::pressure(unit, sealed.load_minimum),
-        format::pressure(unit, other),
-        format::pressure(unit, other - sealed.load_minimum),
+        format::pressure_up(unit, sealed.load_minimum),
+        format::pressure_up(unit, other),
+        format::pressure_up(unit, other - sealed.load_minimum),
     )
 }
 
@@ -414,12 +452,12 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
         }
         Caution::OutThenPumpUp => "Only to get out, at a crawl, then pump up.".to_owned(),
         Caution::BelowLowestRow(row) => format!(
-            "Below {}, the lowest pressure that published tables have for such a tyre: the law \
-             is carried on beyond them.",
+            "Below {}, the lowest pressure that published tables have for such a tyre: worked \
+             out beyond them.",
             format::pressure(unit, row)
         ),
         Caution::BelowTables(TableSpeed::UpTo(speed)) => format!(
-            "Below the load tables at this surface's speed: they allow it up to {}.",
+            "Below the load tables at this surface's usual speed: they allow it up to {}.",
             format::speed(speed)
         ),
         Caution::BelowTables(_) => {
@@ -428,11 +466,30 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
                 .to_owned()
         }
         Caution::BelowPlacard(placard) => {
-            format!("Below the placard's {}.", format::pressure(unit, placard))
+            format!(
+                "Your own sealed-road figure is below the placard's {}.",
+                format::pressure(unit, placard)
+            )
+        }
+        Caution::LeastOnly(model) => {
+            let model = model.map(|model| {
+                format!(
+                    " A published stiffness model asks for {}.",
+                    format::pressure_up(unit, model)
+                )
+            });
+            format!(
+                "The least that the tables ask for this load, and no recommendation: enter the \
+                 placard's pressure on the rig page.{}",
+                model.unwrap_or_default()
+            )
+        }
+        Caution::LightLoad => {
+            "Very little load for such a tyre: check the mass that was entered.".to_owned()
         }
         Caution::LowSpeedAllowance => {
-            "Half of a low-speed load allowance is counted in this. Its figures are from memory; \
-             the rig page switches it off."
+            "Half of a low-speed load allowance is counted. Its figures are from memory; the rig \
+             page switches it off."
                 .to_owned()
         }
         Caution::SpeedSymbolUnknown => {
@@ -445,24 +502,19 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
 
 /// Whether a caution says that the figure itself is weak, and belongs right
 /// beside the number.
-pub fn is_grave(caution: Caution) -> bool {
-    matches!(
-        caution,
-        Caution::BelowTables(_) | Caution::BelowPlacard(_) | Caution::OutThenPumpUp
-    )
-}
-
-/// Whether a caution is the same for every axle, and said once for the rig.
-pub fn is_shared(caution: Caution) -> bool {
-    matches!(
-        caution,
-        Caution::PumpUpBeforeSealed | Caution::CheckSidewallHeat | Caution::NoSharpSteering
-    )
+pub fn is_grave(caution: Caution, surface: Surface) -> bool {
+    match caution {
+        Caution::BelowTables(_) | Caution::LightLoad | Caution::OutThenPumpUp => true,
+        Caution::BelowLowestRow(_) | Caution::BelowPlacard(_) | Caution::LeastOnly(_) => {
+            surface == Surface::Sealed
+        }
+        _ => false,
+    }
 }
 
 /// Why the user's own sealed pressure was not taken.
 pub fn own_refused(refused: OwnRefused, unit: PressureUnit) -> String {
-    let p = |p| format::pressure(unit, p);
+    let p = |p| format::pressure_up(unit, p);
     match refused {
         OwnRefused::BelowLoadMinimum(by) => {
             format!(
@@ -476,10 +528,6 @@ pub fn own_refused(refused: OwnRefused, unit: PressureUnit) -> String {
                 p(by)
             )
         }
-        OwnRefused::AboveMaximum(by) => format!(
-            "Unsafe: your own sealed-road pressure is {} above what the tyre or wheel may hold. It was not used.",
-            p(by)
-        ),
     }
 }
 
@@ -504,21 +552,13 @@ pub fn load_basis(axle: &Axle, uneven_percent: f64) -> String {
 }
 
 /// Trouble with keeping rigs.
-pub fn trouble(trouble: Trouble) -> &'static str {
-    match trouble {
-        Trouble::Blocked => {
-            "This browser keeps nothing for this page. Everything works, but what you enter lasts \
-             only until the page is closed."
-        }
-        Trouble::Full => {
-            "There is no room left to keep changes on this phone. What you enter lasts only until \
-             the page is closed."
-        }
-        Trouble::Failed => {
-            "Your last change could not be kept on this phone. It lasts only until the page is \
-             closed."
-        }
-    }
+pub fn trouble(trouble: Trouble) -> String {
+    let what = match trouble {
+        Trouble::Blocked => "This browser keeps nothing for this page.",
+        Trouble::Full => "There is no room left to keep changes on this phone.",
+        Trouble::Failed => "Your last change could not be kept on this phone.",
+    };
+    format!("{what} Everything works, but what you enter lasts only until the page is closed.")
 }
 
 /// Why a record can't be read.

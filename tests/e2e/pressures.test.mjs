@@ -14,7 +14,7 @@ for (const scheme of ['light', 'dark']) {
     assert.equal(await number(page, 'Rear'), '37');
     assert.equal(await number(page, 'Trailer'), '33');
     assert.equal(await page.locator('.speed').innerText(), 'max 80 km/h');
-    await axle(page, 'Rear').getByText('held up by the load').waitFor();
+    await axle(page, 'Rear').getByText('least for the load').waitFor();
     // Every figure and the caution above them are on the first screen.
     const nav = await page.getByRole('navigation', { name: 'Views' }).boundingBox();
     for (const part of [page.locator('.cold'), axle(page, 'Trailer')]) {
@@ -57,11 +57,11 @@ test('every surface gives every axle of the demo a figure, a speed and its cauti
 test('psi, kPa and bar are a tap apart', async (t) => {
   const { page } = await phone(t);
   await pick(page, 'Dirt');
-  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '33 psi');
+  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '33 psi\n30 to 35 psi');
   await pick(page, 'kPa');
-  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '225 kPa');
+  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '225 kPa\n210 to 240 kPa');
   await pick(page, 'bar');
-  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '2.25 bar');
+  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '2.25 bar\n2.10 to 2.40 bar');
 });
 
 test('a rig of one’s own is there after reload and with the server gone', async (t) => {
@@ -109,7 +109,7 @@ test('an unusable entry takes the figure away, says why, and keeps what was type
   assert.match(await number(page, 'Rear'), /^\d+$/);
   await look('unusable');
 
-  await axle(page, 'Front').getByRole('link').tap();
+  await axle(page, 'Front').getByRole('button', { name: 'Fix the entry' }).tap();
   assert.equal(await mass.inputValue(), '12700000');
   assert.equal(await mass.getAttribute('aria-invalid'), 'true');
   await card(page, 0).getByText('Too high. Allowed: 40 to 40000 kg.').waitFor();
@@ -177,18 +177,58 @@ test('practice gives the band, and says where it is below the tables', async (t)
   assert.equal(await number(page, 'Rear'), '33');
   await axle(page, 'Rear').getByText('30 to 35 psi').first().waitFor();
   await axle(page, 'Rear').getByText('Below the load tables').waitFor();
+  // Practice is for the speed that the tables allow.
+  assert.equal(await page.locator('.speed').innerText(), 'max 37 km/h');
   await page.getByText('Set to practice').waitFor();
   await look('practice');
 });
 
+test('a figure that only the load stands for is called no recommendation', async (t) => {
+  const { page, look } = await phone(t);
+  await enterRig(page);
+  await go(page, 'Pressures');
+  for (const name of ['Front', 'Rear', 'Trailer']) {
+    await axle(page, name).getByText('no recommendation: enter the placard').waitFor();
+  }
+  await look('least-only');
+  await go(page, 'Rig');
+  await field(card(page, 0), 'Placard pressure').fill('36');
+  await go(page, 'Pressures');
+  assert.equal(await axle(page, 'Front').getByText('no recommendation').count(), 0);
+});
+
+test('a slow tyre limits the speed on every surface', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  await field(card(page, 0), 'Tyre, as its sidewall says').fill('LT265/75R16 123/120B E');
+  await go(page, 'Pressures');
+  assert.equal(await page.locator('.speed').innerText(), 'posted limit, at most 50 km/h');
+  await axle(page, 'Front').getByText('up to posted limit, at most 50 km/h').waitFor();
+  await pick(page, 'Gravel');
+  assert.equal(await page.locator('.speed').innerText(), 'max 50 km/h');
+});
+
+test('entries that disagree give no figure', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  await field(card(page, 1), 'Your sealed-road pressure').fill('90');
+  await go(page, 'Pressures');
+  await axle(page, 'Rear').getByText('No figure: entries disagree').waitFor();
+  await axle(page, 'Rear').getByText('Your own 90 psi is above').waitFor();
+  assert.equal(await axle(page, 'Rear').locator('.number').count(), 0);
+});
+
 test('the page works by keyboard alone', async (t) => {
   const { page } = await phone(t);
-  await page.getByRole('radio', { name: 'Sealed' }).focus();
+  // The unit keys, the way to one's own rig, then the surfaces.
+  for (let stop = 0; stop < 3; stop += 1) await page.keyboard.press('Tab');
+  assert.equal(await page.evaluate(() => document.activeElement.name), 'surface');
   await page.keyboard.press('ArrowRight');
   await page.keyboard.press('ArrowRight');
   assert.equal(await number(page, 'Rear'), '37');
   const row = axle(page, 'Rear').getByRole('button');
-  await row.focus();
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Tab');
   await page.keyboard.press('Enter');
   assert.equal(await row.getAttribute('aria-expanded'), 'true');
   const said = await page.getByRole('status').filter({ hasText: 'Rear 37 psi, up to 80 km/h' }).count();

@@ -71,6 +71,12 @@ pub enum CapacityError {
         /// As moulded.
         moulded: GaugePressure,
     },
+    /// More than any passenger tyre holds: the sidewall says `LT` or `C`, or
+    /// the pressure is misread.
+    NotAPassengerPressure {
+        /// As moulded.
+        moulded: GaugePressure,
+    },
     /// No tyre of this size carries so much at so little: a mark, a unit or
     /// the size is misread.
     BeyondItsSize {
@@ -102,20 +108,37 @@ const LOADS_AGREE_WITHIN: f64 = 0.05;
 
 /// A moulded pressure may differ from its load range's by rounding between
 /// psi and kilopascals (UN R54 prints 65 psi as 450 kPa).
-const PRESSURES_AGREE_WITHIN: f64 = 0.08;
+const PRESSURES_AGREE_WITHIN: f64 = 0.035;
+
+/// The most that is moulded on a passenger tyre: 350 kPa, 51 psi (from
+/// memory). More belongs to a tyre whose `LT` or `C` was left off.
+const PASSENGER_MAXIMUM_KPA: f64 = 352.0;
 
 /// The hardest that published ratings of each family work their tyres, by
 /// [`Designation::loading`], with a margin of our own of about a tenth; tests
 /// print where the published ones lie. Pounds read as kilograms, another
 /// load range or half the pressure come out beyond it.
-fn hardest(standard: Standard) -> Option<f64> {
+fn hardest(tyre: &Designation) -> f64 {
+    let bound = match tyre.standard {
+        Standard::LightTruck => 0.95,
+        Standard::SpecialTrailer => 2.25,
+        Standard::Commercial => 0.65,
+        // From memory: 0.24 at most.
+        Standard::Passenger => 0.25,
+    };
+    // A size in inches is narrower in name than the tyre is: from memory, up
+    // to a third harder worked by its name.
+    match tyre.size {
+        Size::Numeric { .. } => bound * 1.4,
+        _ => bound,
+    }
+}
+
+/// The exponent of [`Designation::loading`] for [`hardest`].
+fn loading_exponent(standard: Standard) -> f64 {
     match standard {
-        Standard::LightTruck => Some(0.95),
-        Standard::SpecialTrailer => Some(2.25),
-        Standard::Commercial => Some(0.65),
-        // Its pressure is the standard's, so nothing was read that could be
-        // misread; the designation's reader guards the load.
-        Standard::Passenger => None,
+        Standard::Passenger => 1.0,
+        other => exponent(other),
     }
 }
 
@@ -151,7 +174,11 @@ const LOW_SPEED: [(f64, f64); 8] = [
     (80.0, 1.0),
 ];
 
-const NO_ALLOWANCE_FROM_KMH: f64 = LOW_SPEED[LOW_SPEED.len() - 1].0;
+/// From this speed up nothing is added for driving slowly, so that a
+/// sealed-road figure is for any speed above.
+pub fn full_speed() -> Velocity {
+    Velocity::new::<kilometer_per_hour>(LOW_SPEED[LOW_SPEED.len() - 1].0)
+}
 
 /// What one tyre carries, by pressure and speed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -159,6 +186,7 @@ pub struct Capacity {
     reference_load: Mass,
     reference_pressure: GaugePressure,
     maximum: GaugePressure,
+    maximum_moulded: bool,
     lowest_row: GaugePressure,
     exponent: f64,
     speed_limit: Option<Velocity>,
@@ -206,25 +234,21 @@ impl Capacity {
 
         let passenger_divisor = tyre.standard == Standard::Passenger && vehicle == Vehicle::Other;
         let mut reference_load = Self::reference_load(tyre, moulded, fitment)?;
+        let (reference_pressure, maximum) = Self::reference_pressure(tyre, moulded)?;
+        let loading = tyre.loading(
+            reference_load,
+            reference_pressure,
+            loading_exponent(tyre.standard),
+        );
+        if loading > hardest(tyre) {
+            return Err(CapacityError::BeyondItsSize {
+                load: reference_load,
+                pressure: reference_pressure,
+            });
+        }
         if passenger_divisor {
             reference_load /= PASSENGER_DIVISOR;
         }
-        let reference_pressure = Self::reference_pressure(tyre, moulded)?;
-        if let Some(hardest) = hardest(tyre.standard)
-            // A numeric size says too little of how wide the tyre is.
-            && !matches!(tyre.size, Size::Numeric { .. })
-        {
-            let exponent = exponent(tyre.standard);
-            if tyre.loading(reference_load, reference_pressure, exponent) > hardest {
-                return Err(CapacityError::BeyondItsSize {
-                    load: reference_load,
-                    pressure: reference_pressure,
-                });
-            }
-        }
-        // A passenger tyre's moulded pressure is the most it may hold, not
-        // the one its load index is for.
-        let maximum = moulded.pressure.unwrap_or(reference_pressure);
         if let Some(minimum) = moulded.minimum
             && minimum > maximum
         {
@@ -237,11 +261,18 @@ impl Capacity {
             .or((tyre.standard == Standard::SpecialTrailer)
                 .then(|| Velocity::new::<kilometer_per_hour>(UNMARKED_SPECIAL_TRAILER_KMH)));
         let published = GaugePressure::new::<kilopascal>(lowest_row_kpa(tyre));
+        // Only a commercial tyre's maker states a minimum in place of a row.
+        let lowest_row = match (tyre.standard, moulded.minimum) {
+            (Standard::Commercial, Some(minimum)) => minimum,
+            (_, Some(minimum)) => minimum.max(published),
+            (_, None) => published,
+        };
         Ok(Self {
             reference_load,
             reference_pressure,
             maximum,
-            lowest_row: moulded.minimum.unwrap_or(published),
+            maximum_moulded: moulded.pressure.is_some() || tyre.standard != Standard::Passenger,
+            lowest_row,
             exponent: exponent(tyre.standard),
             speed_limit,
             low_speed_allowance: low_speed_allowance
@@ -274,35 +305,49 @@ impl Capacity {
         }
     }
 
+    /// The pressure of the reference load, and the most the sidewall allows.
     fn reference_pressure(
         tyre: &Designation,
         moulded: &Moulded,
-    ) -> Result<GaugePressure, CapacityError> {
+    ) -> Result<(GaugePressure, GaugePressure), CapacityError> {
         let kpa = GaugePressure::new::<kilopascal>;
+        let in_psi = GaugePressure::new::<psi>;
+        if tyre.standard == Standard::Passenger {
+            let reference = kpa(if tyre.reinforced { 290.0 } else { 250.0 });
+            // Its moulded pressure is the most it may hold, not the one that
+            // its load index is for.
+            let maximum = moulded.pressure.unwrap_or(reference);
+            if maximum > kpa(PASSENGER_MAXIMUM_KPA) {
+                return Err(CapacityError::NotAPassengerPressure { moulded: maximum });
+            }
+            return Ok((reference, maximum));
+        }
         let wide = tyre.section_width().get::<millimeter>() >= WIDE_LIGHT_TRUCK_MM;
-        let by_standard = match (tyre.standard, tyre.load_range) {
-            (Standard::Passenger, _) => Some(kpa(if tyre.reinforced { 290.0 } else { 250.0 })),
+        let flotation = matches!(tyre.size, Size::Flotation { .. });
+        // Printed on the sidewall in both units, which differ by rounding: the
+        // law takes the one, and the maximum is the greater.
+        let by_range = match (tyre.standard, tyre.load_range) {
             (Standard::LightTruck, _) if wide => None,
-            (Standard::LightTruck, Some(LoadRange::C)) => Some(kpa(350.0)),
+            (Standard::LightTruck, Some(LoadRange::C)) => Some((kpa(350.0), in_psi(50.0))),
             // Flotation ratings above C have no published point here.
-            (Standard::LightTruck, _) if matches!(tyre.size, Size::Flotation { .. }) => None,
-            (Standard::LightTruck, Some(LoadRange::D)) => Some(kpa(450.0)),
-            (Standard::LightTruck, Some(LoadRange::E)) => Some(kpa(550.0)),
-            (Standard::SpecialTrailer, Some(LoadRange::C)) => Some(GaugePressure::new::<psi>(50.0)),
-            (Standard::SpecialTrailer, Some(LoadRange::D)) => Some(GaugePressure::new::<psi>(65.0)),
-            (Standard::SpecialTrailer, Some(LoadRange::E)) => Some(GaugePressure::new::<psi>(80.0)),
+            (Standard::LightTruck, _) if flotation => None,
+            (Standard::LightTruck, Some(LoadRange::D)) => Some((kpa(450.0), in_psi(65.0))),
+            (Standard::LightTruck, Some(LoadRange::E)) => Some((kpa(550.0), in_psi(80.0))),
+            (Standard::SpecialTrailer, Some(LoadRange::C)) => Some((in_psi(50.0), in_psi(50.0))),
+            (Standard::SpecialTrailer, Some(LoadRange::D)) => Some((in_psi(65.0), in_psi(65.0))),
+            (Standard::SpecialTrailer, Some(LoadRange::E)) => Some((in_psi(80.0), in_psi(80.0))),
             _ => None,
         };
-        match (tyre.standard, by_standard, moulded.pressure) {
-            (Standard::Passenger, by_standard, _) | (_, by_standard, None) => by_standard,
-            (_, Some(range), Some(moulded))
+        match (by_range, moulded.pressure) {
+            (Some((range, _)), Some(moulded))
                 if moulded.ratio_to(range).ln().abs() > PRESSURES_AGREE_WITHIN.ln_1p() =>
             {
-                return Err(CapacityError::PressuresDisagree { range, moulded });
+                Err(CapacityError::PressuresDisagree { range, moulded })
             }
-            (_, _, moulded) => moulded,
+            (_, Some(moulded)) => Ok((moulded, moulded)),
+            (Some((range, other)), None) => Ok((range, range.max(other))),
+            (None, None) => Err(CapacityError::ReferencePressureNeeded),
         }
-        .ok_or(CapacityError::ReferencePressureNeeded)
     }
 
     /// The load that one tyre carries at its reference pressure, after the
@@ -319,6 +364,12 @@ impl Capacity {
     /// The most that the sidewall allows, cold.
     pub fn maximum(&self) -> GaugePressure {
         self.maximum
+    }
+
+    /// Whether that is the sidewall's own figure; else it is the passenger
+    /// standard's, and the sidewall may allow more.
+    pub fn maximum_moulded(&self) -> bool {
+        self.maximum_moulded
     }
 
     /// The lowest pressure of the published rows, or the moulded minimum.
@@ -361,8 +412,9 @@ impl Capacity {
 
     /// The least cold pressure at which one tyre carries `load` at `speed`.
     ///
-    /// Meaningful up to [`Self::heaviest`]; a greater load gives a greater
-    /// pressure than the tyre may hold, and the caller refuses it.
+    /// `P_ref · (L / (f · L_ref))^(1/n)`, with `f` the low-speed allowance.
+    /// Loads from nothing up to [`Self::heaviest`]; a greater one gives a
+    /// greater pressure than the tyre may hold, and the caller refuses it.
     pub fn load_minimum(&self, load: Mass, speed: Velocity) -> GaugePressure {
         let share = (load / self.reference_load).value / self.speed_factor(speed);
         self.reference_pressure
@@ -370,7 +422,7 @@ impl Capacity {
     }
 
     /// What one tyre carries at `pressure` and `speed`: the inverse of
-    /// [`Self::load_minimum`].
+    /// [`Self::load_minimum`]. Nothing at or below no pressure.
     pub fn carries(&self, pressure: GaugePressure, speed: Velocity) -> Mass {
         let share = pressure
             .ratio_to(self.reference_pressure)
@@ -382,12 +434,7 @@ impl Capacity {
     /// The heaviest load at which a pressure up to `most` is given: never
     /// above the reference load, whatever the speed.
     pub fn heaviest(&self, most: GaugePressure) -> Mass {
-        let pressure = most.min(self.reference_pressure);
-        let share = pressure
-            .ratio_to(self.reference_pressure)
-            .max(0.0)
-            .powf(self.exponent);
-        self.reference_load * share
+        self.carries(most.min(self.reference_pressure), full_speed())
     }
 
     /// The load minimum by a published stiffness model, `P = P_ref · L/L_ref`,
@@ -401,10 +448,7 @@ impl Capacity {
     /// The fastest speed at which `pressure` carries `load`, within the
     /// tyre's own limit.
     pub fn table_speed(&self, pressure: GaugePressure, load: Mass) -> TableSpeed {
-        let full = self.carries(
-            pressure,
-            Velocity::new::<kilometer_per_hour>(NO_ALLOWANCE_FROM_KMH),
-        );
+        let full = self.carries(pressure, full_speed());
         let needed = (load / full).value;
         let cap = |kmh: f64| {
             let speed = Velocity::new::<kilometer_per_hour>(kmh);
@@ -450,6 +494,8 @@ fn lowest_row_kpa(tyre: &Designation) -> f64 {
         Standard::LightTruck if matches!(tyre.size, Size::Flotation { .. }) => 170.0,
         Standard::LightTruck => 240.0,
         Standard::SpecialTrailer => 105.0,
+        // A bare size may be a light-truck tyre's.
+        Standard::Commercial if !tyre.marked => 240.0,
         Standard::Commercial => 200.0,
         Standard::Passenger => 180.0,
     }
@@ -540,10 +586,11 @@ mod tests {
     /// for as little as a third of the pressure it needs.
     #[test]
     fn a_misread_sidewall_is_refused() {
-        let pounds = Moulded {
-            load_single: Some(kg(3415.0)),
+        let single = |load| Moulded {
+            load_single: Some(kg(load)),
             ..Moulded::default()
         };
+        let pounds = single(3415.0);
         for (text, moulded) in [
             ("LT265/75R16 E", pounds),
             ("LT265/75R16 123/120Q C", Moulded::default()),
@@ -552,6 +599,13 @@ mod tests {
             ("LT265/75R16 123/120Q", at(300.0)),
             ("ST225/75R15 117/112M", at(300.0)),
             ("225/75R16C 118/116R", at(300.0)),
+            // Bare sizes with a moulded load came through the passenger
+            // tables, and a size in inches through no check at all.
+            ("265/75R16", single(1550.0)),
+            ("195R14", single(950.0)),
+            ("P265/70R17", single(2679.0)),
+            ("P205/55R16 119V", Moulded::default()),
+            ("7.50R16LT D", single(2140.0)),
         ] {
             assert!(
                 matches!(
@@ -575,6 +629,11 @@ mod tests {
                 capacity(text, moulded)
             );
         }
+        assert!(matches!(
+            capacity("265/70R17 115T", at(550.0)),
+            Err(CapacityError::NotAPassengerPressure { .. })
+        ));
+        assert!(capacity("7.50R16LT 116/114N D", Moulded::default()).is_ok());
         assert_eq!(
             capacity("31x10.50R15LT 109Q E", Moulded::default()),
             Err(CapacityError::ReferencePressureNeeded)

@@ -78,6 +78,8 @@ pub struct ServiceDescription {
 pub struct Designation {
     /// The family of tables.
     pub standard: Standard,
+    /// Whether the sidewall names that family; else it was told by other marks.
+    pub marked: bool,
     /// The size as written.
     pub size: Size,
     /// Radial or diagonal.
@@ -273,6 +275,7 @@ impl Designation {
         }
         let mut tyre = Self {
             standard,
+            marked: marks.family.is_some(),
             size,
             construction,
             rim,

@@ -4,7 +4,7 @@ use super::{drawing, words as said};
 use crate::calc::footprint::Change;
 use crate::calc::limits::Field;
 use crate::calc::quantity::{GaugePressure, kilogram, kilopascal};
-use crate::rig::footprint::{Footing, NoFootprint};
+use crate::rig::footprint::{Footing, FootprintOf, NoFootprint};
 use crate::rig::{PressureUnit, Rig};
 use crate::ui::element::{Element, Node, element, live, typed};
 use crate::ui::state::State;
@@ -12,8 +12,7 @@ use crate::ui::widgets::{NumberField, Slot, button, choice, link, paragraph};
 use crate::ui::{format, pressures, rig, words};
 use leptos::prelude::*;
 
-/// The wheel typed in counts as an axle behind all that a rig can have.
-const TYPED_IN: usize = Rig::MOST_AXLES;
+const TYPED_IN: usize = FootprintOf::TYPED_IN;
 
 /// Names for axles that would otherwise be called alike.
 const NUMBERED: [&str; Rig::MOST_AXLES] =
@@ -61,13 +60,12 @@ pub fn view(state: State) -> AnyView {
 }
 
 fn found(state: State) -> Found {
-    let of = state.rig(|rig| rig.footprint_axle()).unwrap_or(TYPED_IN);
-    let unusable = state.drafts.with(|drafts| {
-        drafts
-            .iter()
-            .any(|draft| draft.axle.is_none_or(|axle| axle == of))
-    });
-    (!unusable).then(|| state.rig(Rig::footing))
+    state.rig(|rig| {
+        let of = rig.footprint_axle().unwrap_or(TYPED_IN);
+        let mut texts = rig.unusable.iter();
+        let unusable = texts.any(|text| text.axle.is_none_or(|axle| axle == of));
+        (!unusable).then(|| rig.footing())
+    })
 }
 
 fn names(rig: &Rig) -> Vec<&'static str> {
@@ -346,7 +344,12 @@ fn slider(
             said::surface(footing.surface),
             format::pressure(unit, to)
         );
-        let press = button("▲ Recommended, ", move || {
+        let what = if footing.least_only {
+            "▲ Least for the load, "
+        } else {
+            "▲ Recommended, "
+        };
+        let press = button(what, move || {
             place.set(Some(to));
             spoken.set(sentence());
         });
