@@ -479,8 +479,7 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
                 )
             });
             format!(
-                "The least that the tables ask for this load, and no recommendation: enter the \
-                 placard's pressure on the rig page.{}",
+                "The least for this load, no recommendation: enter the placard's pressure.{}",
                 model.unwrap_or_default()
             )
         }
