@@ -27,7 +27,7 @@ for (const scheme of ['light', 'dark']) {
   test(`shows what the recommended pressure does, and what any other would (${scheme})`, async (t) => {
     const { page, look } = await phone(t, { scheme, path });
     await page.getByText('Invented demo rig.').waitFor();
-    await pick(page, 'Trailer axles');
+    await pick(page, 'Trailer');
     assert.equal(await pressure(page), '33 psi');
     assert.match(await slider(page).getAttribute('aria-valuetext'), /^33 psi, in the band of dirt.*×1\.\d\d$/);
     await page.getByText('Load reserve +26 % at 33 psi and 80 km/h (dirt road).').waitFor();
@@ -45,7 +45,7 @@ for (const scheme of ['light', 'dark']) {
 
 test('keys, buttons and units move it by whole steps of the gauge between its ends', async (t) => {
   const { page } = await phone(t, { path });
-  await pick(page, 'Trailer axles');
+  await pick(page, 'Trailer');
   await page.getByText('15 psi floor').waitFor();
   await page.getByText('sealed 50 psi').waitFor();
   await slider(page).press('End');
@@ -74,7 +74,7 @@ test('keys, buttons and units move it by whole steps of the gauge between its en
 
 test('the table holds what is drawn', async (t) => {
   const { page } = await phone(t, { path });
-  await pick(page, 'Trailer axles');
+  await pick(page, 'Trailer');
   const number = (text) => Number(text.match(/[\d.]+/)[0]);
   const [before, after] = (await row(page, 'Area')).map(number);
   const [, estimate] = (await row(page, 'Its growth')).map((text) => number(text.replace('—', '0')));
@@ -109,7 +109,7 @@ test('a wheel typed in starts as the axle, keeps what is typed, and is not shown
   await field(page, 'Tyre, as its sidewall says').fill('LT265/75R16 123/120Q E');
   await page.getByText(/^Load reserve \+\d+ % at 205 kPa/).waitFor();
   await field(page, 'Sealed road').fill('600');
-  await page.getByText('above what the tyre or wheel may hold').waitFor();
+  await page.getByText('Your own 600 kPa is above').waitFor();
   assert.equal(await slider(page).count(), 0);
   await field(page, 'Sealed road').fill('345');
 
@@ -183,24 +183,23 @@ test('follows a drag', async (t) => {
 });
 
 // A step of the slider in each frame, down and up again, at a quarter of the
-// speed. What the main thread itself spends on a step must fit into a frame:
-// that counts its own time, throttling included, and not how long a busy
-// machine made it wait. Other work still slows it, so the best round counts.
-test('redraws within a frame of 60 a second at a quarter of the speed', async (t) => {
+// speed: the frames must go on coming at 60 a second. Other work on the
+// machine only ever takes frames away, so the best of several rounds counts.
+test('redraws in every frame of 60 a second at a quarter of the speed', async (t) => {
   const FRAME_MS = 1000 / 60;
-  const ROUNDS = 10;
+  const ROUNDS = 8;
   const { page, context } = await phone(t, { path });
   // Tapped, as a mouse at rest would have to be told what came under it.
-  for (const key of ['Trailer axles', 'kPa']) await page.getByRole('radio', { name: key, exact: true }).tap();
+  for (const key of ['Trailer', 'kPa']) await page.getByRole('radio', { name: key, exact: true }).tap();
   const cdp = await context.newCDPSession(page);
   await cdp.send('Performance.enable', { timeDomain: 'threadTicks' });
   const spent = async () => {
     const { metrics } = await cdp.send('Performance.getMetrics');
     return 1000 * metrics.find(({ name }) => name === 'TaskDuration').value;
   };
-  const drag = async () => {
+  const drag = async (extra = 0) => {
     const before = await spent();
-    const { redraws, frame } = await page.evaluate(async () => {
+    const { redraws, gaps } = await page.evaluate(async (extra) => {
       const input = document.querySelector('#footprint-pressure');
       const steps = Number(input.max);
       let redraws = 0;
@@ -211,28 +210,32 @@ test('redraws within a frame of 60 a second at a quarter of the speed', async (t
         times.push(await new Promise(requestAnimationFrame));
         input.value = String(Math.abs(steps - step));
         input.dispatchEvent(new Event('input', { bubbles: true }));
+        for (const until = performance.now() + extra; performance.now() < until; );
       }
       times.push(await new Promise(requestAnimationFrame));
       watch.disconnect();
-      const gaps = times.slice(1).map((time, index) => time - times[index]).sort((a, b) => a - b);
-      return { redraws, frame: gaps[gaps.length >> 1] };
-    });
+      return { redraws, gaps: times.slice(1).map((time, index) => time - times[index]) };
+    }, extra);
     assert.ok(redraws >= 90, `${redraws} redraws`);
-    return { each: ((await spent()) - before) / redraws, frame, redraws };
+    const each = ((await spent()) - before) / redraws;
+    gaps.sort((a, b) => a - b);
+    const late = gaps.filter((gap) => gap > 1.5 * FRAME_MS).length;
+    return { redraws, each, late, frame: gaps[gaps.length >> 1] };
   };
-  const show = ({ redraws, each, frame }) =>
-    `${redraws} redraws, ${each.toFixed(1)} ms of the main thread each, median frame ${frame.toFixed(1)} ms`;
+  const show = ({ redraws, each, late, frame }) =>
+    `${redraws} redraws, median frame ${frame.toFixed(1)} ms, ${late} late, ${each.toFixed(1)} ms of the main thread each`;
+  const holds = ({ frame }) => frame < 1.1 * FRAME_MS;
 
   await slider(page).press('End');
-  const full = await drag();
-  t.diagnostic(`full speed: ${show(full)}`);
+  t.diagnostic(`full speed: ${show(await drag())}`);
   await cdp.send('Emulation.setCPUThrottlingRate', { rate: 4 });
   let best = await drag();
-  for (let round = 1; round < ROUNDS && best.each > FRAME_MS; round += 1) {
+  for (let round = 1; round < ROUNDS && !holds(best); round += 1) {
     const next = await drag();
-    if (next.each < best.each) best = next;
+    if (next.frame < best.frame) best = next;
   }
   t.diagnostic(`quarter speed: ${show(best)}`);
-  assert.ok(best.each > 2 * full.each, 'the throttling counts in what is measured');
-  assert.ok(best.each <= FRAME_MS, `${best.each.toFixed(1)} ms for a redraw, and a frame has ${FRAME_MS.toFixed(1)}`);
+  assert.ok(holds(best), show(best));
+  const slow = await drag(FRAME_MS);
+  assert.ok(!holds(slow), `a redraw that takes a frame longer goes unnoticed: ${show(slow)}`);
 });
