@@ -28,10 +28,10 @@ SHELL := bash
 # Suites share cargo's lock and the machine's two or four cores.
 .NOTPARALLEL:
 
-SUITES := fmt-check clippy clippy-wasm test-native docs test-browser size e2e
+SUITES := fmt-check clippy clippy-wasm test-native units docs test-browser size e2e
 SOURCES := $(shell find src style -type f) index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
-.PHONY: serve test build setup setup-rust setup-node setup-tools setup-chromium clean $(SUITES)
+.PHONY: serve test build setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
 
 serve: dist/sw.js
 	@exec node site.mjs serve dist $(PORT)
@@ -63,6 +63,12 @@ test-native: setup-rust
 	@command -v python3 > /dev/null || { echo 'Python 3 is missing: the footprint is checked against it.'; exit 1; }
 	cargo test --locked -- --show-output
 
+# Every torque and pressure factor against another library's.
+units: setup-rust setup-python
+	rm -f target/units.json
+	cargo test --locked --test published_torque -- --exact the_factors_are_written_for_the_cross_check
+	.tools/venv/bin/python tests/published/units_against_pint.py target/units.json
+
 # Once more for the browser's target, which alone has the page's modules.
 docs: setup-rust
 	RUSTDOCFLAGS='-D warnings' cargo doc --locked --no-deps
@@ -90,7 +96,7 @@ dist/sw.js: $(SOURCES) | setup-rust setup-node setup-tools
 	cargo fetch --locked
 	trunk build --release --offline --locked
 
-setup: setup-rust setup-node setup-tools setup-chromium
+setup: setup-rust setup-node setup-tools setup-chromium setup-python
 
 setup-rust:
 	@command -v cargo rustup > /dev/null || { echo 'Rust is missing: install it with rustup.'; exit 1; }
@@ -116,6 +122,16 @@ setup-chromium:
 	  sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	  $$sudo apt-get update && DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y --no-install-recommends chromium chromium-driver; \
 	fi
+
+# Libraries that figures are compared with, for tests alone.
+setup-python: .tools/venv/stamp
+
+.tools/venv/stamp: tests/published/requirements.txt
+	@command -v python3 > /dev/null || { echo 'Python 3 is missing: install it with its venv module.'; exit 1; }
+	rm -rf .tools/venv
+	python3 -m venv .tools/venv
+	.tools/venv/bin/pip install --quiet --disable-pip-version-check --requirement $<
+	@touch $@
 
 clean:
 	rm -rf dist target

@@ -20,6 +20,12 @@ pub enum Unit {
     Inch,
     /// A bare number off the sidewall.
     Number,
+    /// Torque in newton metres.
+    NewtonMetre,
+    /// Degrees of arc.
+    Degree,
+    /// Kilometres.
+    Kilometre,
 }
 
 macro_rules! limits {
@@ -82,6 +88,30 @@ limits! {
     WheelLoad: 20.0 to 5000.0 Kilogram;
     /// Cold pressure at which a footprint is estimated.
     FootprintPressure: 80.0 to 700.0 KiloPascal;
+    /// A nominal torque, or either end of its range.
+    SpecTorque: 1.0 to 1000.0 NewtonMetre;
+    /// A tolerance to one side of a nominal torque.
+    ToleranceValue: 0.0 to 500.0 NewtonMetre;
+    /// From the lowest to the highest torque that a spec allows.
+    ToleranceWidth: 0.01 to 1000.0 NewtonMetre;
+    /// A tolerance as a share of the nominal torque.
+    TolerancePercent: 0.1 to 50.0 Percent;
+    /// The lowest mark of a wrench's scale; a dial starts at none.
+    LowestMark: 0.0 to 1000.0 NewtonMetre;
+    /// The highest mark of a wrench's scale.
+    HighestMark: 0.5 to 1500.0 NewtonMetre;
+    /// From one mark of a wrench's scale to the next.
+    MarkStep: 0.01 to 100.0 NewtonMetre;
+    /// How far a wrench may be off, by its class or its maker.
+    WrenchAccuracy: 0.1 to 25.0 Percent;
+    /// From the wrench's square drive to the middle of its grip.
+    HandleLength: 100.0 to 2000.0 Millimetre;
+    /// From the wrench's square drive to the middle of the nut.
+    AdapterLength: 0.0 to 1000.0 Millimetre;
+    /// From the handle's line, drawn on past the drive, to the adapter.
+    AdapterAngle: 0.0 to 180.0 Degree;
+    /// An odometer's reading.
+    Odometer: 0.0 to 2000000.0 Kilometre;
 }
 
 /// The range of one field, ends included.

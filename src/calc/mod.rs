@@ -9,4 +9,5 @@ pub mod load;
 pub mod pressure;
 pub mod quantity;
 pub mod surface;
+pub mod torque;
 pub mod tyre;

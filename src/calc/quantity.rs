@@ -35,13 +35,13 @@ use uom::si::surface_tension::{kilogram_force_per_meter, newton_per_meter};
 ///
 /// For the pound-force per square inch it has two, 1.3e-7 apart. This one is the
 /// product of the definitions: 0.45359237 kg × 9.80665 m/s² / (0.0254 m)²
-/// (NIST SP 811, Appendix B.8).
+/// (NIST SP 811, Appendix B.8), 6894.757293168361336… Pa, as the nearest `f64`.
 pub mod exact {
     unit! {
         system: uom::si;
         quantity: uom::si::pressure;
 
-        @pound_force_per_square_inch: 6.894_757_293_168_361_E3; "psi",
+        @pound_force_per_square_inch: 6.894_757_293_168_362_E3; "psi",
             "pound-force per square inch", "pounds-force per square inch";
     }
 }

@@ -1,5 +1,6 @@
 //! The invented rig of a first visit.
 
+use super::nuts::Nuts;
 use super::{Axle, LoadFrom, Place, PressureUnit, Rig};
 
 impl Rig {
@@ -41,6 +42,7 @@ impl Rig {
                     ..axle(Place::Trailer)
                 },
             ],
+            nuts: Nuts::demo(),
             ..Self::empty("Demo rig", PressureUnit::Psi)
         }
     }

@@ -2,6 +2,7 @@
 
 mod demo;
 pub mod footprint;
+pub mod nuts;
 pub mod record;
 
 use crate::calc::limits::{Field, OutOfRange};
@@ -273,6 +274,10 @@ pub struct Unusable {
     pub pressure: bool,
 }
 
+/// The axle of a text on which no axle's pressure hangs. Within 32 bits, so
+/// that a record means the same everywhere.
+pub const NO_AXLE: usize = u32::MAX as usize;
+
 /// The name of an axle's field.
 pub fn axle_field(axle: usize, name: &str) -> String {
     format!("axle-{axle}-{name}")
@@ -311,6 +316,9 @@ pub struct Rig {
     /// Texts that could not be used, one a field.
     #[serde(default)]
     pub unusable: Vec<Unusable>,
+    /// Wheel nuts.
+    #[serde(default)]
+    pub nuts: nuts::Nuts,
 }
 
 /// A value that an axle still needs.
@@ -382,6 +390,7 @@ impl Rig {
                 .into(),
             footprint: FootprintOf::default(),
             unusable: Vec::new(),
+            nuts: nuts::Nuts::default(),
         }
     }
 
@@ -402,6 +411,7 @@ impl Rig {
         let axles = self.axles.iter().flat_map(Axle::numbers);
         (1..=Self::MOST_AXLES).contains(&self.axles.len())
             && self.axles.iter().all(Axle::has_sound_group)
+            && self.nuts.is_sound()
             && whole
                 .into_iter()
                 .chain(bands)

@@ -72,6 +72,16 @@ pub(super) mod number {
     }
 }
 
+/// Reads one of `names` and gives its place among them.
+pub(super) fn name<'de, D: serde::Deserializer<'de>>(
+    from: D,
+    names: &[&str],
+) -> Result<usize, D::Error> {
+    let name = String::deserialize(from)?;
+    let place = names.iter().position(|of| *of == name);
+    place.ok_or_else(|| serde::de::Error::custom("an unknown name"))
+}
+
 /// Why a record can't be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unreadable {

@@ -3,7 +3,7 @@
 use super::element::{Element, Node, element};
 use super::state::State;
 use super::widgets::{button, focus_soon, paragraph};
-use super::{footprint, pressures, rig, words};
+use super::{footprint, nuts, pressures, rig, words};
 use crate::store::is_rig_key;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
@@ -15,16 +15,18 @@ const MAIN: &str = "views";
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Place {
     Pressures,
+    Nuts,
     Footprint,
     Rig,
 }
 
 impl Place {
-    const ALL: [Self; 3] = [Self::Pressures, Self::Footprint, Self::Rig];
+    const ALL: [Self; 4] = [Self::Pressures, Self::Nuts, Self::Footprint, Self::Rig];
 
     fn hash(self) -> &'static str {
         match self {
             Self::Pressures => "#/pressures",
+            Self::Nuts => "#/nuts",
             Self::Footprint => "#/footprint",
             Self::Rig => "#/rig",
         }
@@ -33,6 +35,7 @@ impl Place {
     fn title(self) -> &'static str {
         match self {
             Self::Pressures => "Pressures",
+            Self::Nuts => "Wheel nuts",
             Self::Footprint => "Footprint",
             Self::Rig => "Rig",
         }
@@ -95,6 +98,7 @@ pub fn page(state: State) -> AnyView {
         .live(move || trouble(state))
         .live(move || match place.get() {
             Place::Pressures => pressures::view(state),
+            Place::Nuts => nuts::view(state),
             Place::Footprint => footprint::view(state),
             Place::Rig => rig::view(state),
         });

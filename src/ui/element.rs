@@ -113,6 +113,8 @@ pub fn live<T: Node>(view: impl Fn() -> T + Send + 'static) -> AnyView {
     boxed_live(Box::new(move || view().node()))
 }
 
+/// Not within [`live`]: a closure in there would be of a type of its own for
+/// every use, and bring Leptos' code for it along each time.
 #[inline(never)]
 fn boxed_live(view: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
     (move || view()).into_any()

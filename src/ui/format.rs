@@ -2,6 +2,7 @@
 
 use crate::calc::limits::Unit;
 use crate::calc::quantity::{GaugePressure, Mass, Velocity, kilogram, kilometer_per_hour};
+use crate::calc::torque::{Torque, TorqueUnit, newton_meter};
 use crate::decimal;
 use crate::rig::PressureUnit;
 
@@ -60,14 +61,18 @@ pub fn mass_up(value: Mass) -> String {
     kilograms((value.get::<kilogram>() - 1e-6).ceil())
 }
 
-/// Thousands are set apart by a thin space: a comma or a dot there would read
-/// as a decimal mark to half the world.
 fn kilograms(whole: f64) -> String {
+    format!("{} kg", grouped(whole))
+}
+
+/// A whole number, its thousands set apart by a thin space: a comma or a dot
+/// there would read as a decimal mark to half the world.
+pub fn grouped(whole: f64) -> String {
     let digits = decimal::fixed(whole, 0);
     let split = digits.len().saturating_sub(3);
     match digits.split_at_checked(split) {
-        Some((thousands, rest)) if digits.len() > 4 => format!("{thousands}\u{202f}{rest} kg"),
-        _ => format!("{digits} kg"),
+        Some((thousands, rest)) if digits.len() > 4 => format!("{thousands}\u{202f}{rest}"),
+        _ => digits,
     }
 }
 
@@ -85,6 +90,16 @@ pub fn signed_percent(share: f64) -> String {
     format!("{plus}{percent} %")
 }
 
+/// The mark of a torque unit.
+pub fn torque_mark(unit: TorqueUnit) -> &'static str {
+    match unit {
+        TorqueUnit::NewtonMetre => "N·m",
+        TorqueUnit::FootPound => "ft·lbf",
+        TorqueUnit::InchPound => "lbf·in",
+        TorqueUnit::KilogramMetre => "kgf·m",
+    }
+}
+
 /// What a field shows of a stored value: two decimals at most.
 pub fn entered(value: f64) -> String {
     decimal::short(value, 2)
@@ -95,6 +110,8 @@ pub fn entered(value: f64) -> String {
 pub enum Entry {
     /// A pressure; the rig's unit where none is typed.
     Pressure(PressureUnit),
+    /// A torque in this unit.
+    Torque(TorqueUnit),
     /// A plain number in a limit's unit.
     Plain(Unit),
 }
@@ -114,6 +131,14 @@ const KG_PER_POUND: f64 = 0.453_592_37;
 const KMH_PER_MPH: f64 = 1.609_344;
 
 impl Entry {
+    /// How a limit's unit is typed where pressures are in `shown`.
+    pub fn of(unit: Unit, shown: PressureUnit) -> Self {
+        match unit {
+            Unit::KiloPascal => Self::Pressure(shown),
+            other => Self::Plain(other),
+        }
+    }
+
     /// Reads typed text into the limit's unit (kPa for pressures). Blank text
     /// is no value. A decimal comma and a dot both count; a unit may follow.
     ///
@@ -150,10 +175,13 @@ impl Entry {
             (Self::Pressure(_), "psi") => Some(kpa(PressureUnit::Psi)),
             (Self::Pressure(_), "kpa") => Some(kpa(PressureUnit::Kpa)),
             (Self::Pressure(_), "bar") => Some(kpa(PressureUnit::Bar)),
+            (Self::Torque(unit), "") => Some(unit.torque(value).get::<newton_meter>()),
             (Self::Plain(_), "")
             | (Self::Plain(Unit::Kilogram), "kg")
             | (Self::Plain(Unit::Percent), "%")
-            | (Self::Plain(Unit::KilometrePerHour), "km/h") => Some(value),
+            | (Self::Plain(Unit::KilometrePerHour), "km/h")
+            | (Self::Plain(Unit::Kilometre), "km")
+            | (Self::Plain(Unit::Millimetre), "mm") => Some(value),
             (Self::Plain(Unit::Kilogram), "lb" | "lbs") => Some(value * KG_PER_POUND),
             (Self::Plain(Unit::Kilogram), "t") => Some(value * 1000.0),
             (Self::Plain(Unit::KilometrePerHour), "mph") => Some(value * KMH_PER_MPH),
@@ -167,6 +195,8 @@ impl Entry {
         use crate::calc::quantity::kilopascal;
         match self {
             Self::Pressure(unit) => entered(unit.number(GaugePressure::new::<kilopascal>(value))),
+            // As fine as a torque is kept: what was typed comes back.
+            Self::Torque(unit) => decimal::short(unit.of(Torque::new::<newton_meter>(value)), 6),
             Self::Plain(_) => entered(value),
         }
     }
@@ -175,6 +205,7 @@ impl Entry {
     pub fn mark(self) -> &'static str {
         match self {
             Self::Pressure(unit) => unit_mark(unit),
+            Self::Torque(unit) => torque_mark(unit),
             Self::Plain(Unit::KiloPascal) => "kPa",
             Self::Plain(Unit::Kilogram) => "kg",
             Self::Plain(Unit::KilometrePerHour) => "km/h",
@@ -182,6 +213,9 @@ impl Entry {
             Self::Plain(Unit::Millimetre) => "mm",
             Self::Plain(Unit::Inch) => "in",
             Self::Plain(Unit::Number) => "",
+            Self::Plain(Unit::NewtonMetre) => "N·m",
+            Self::Plain(Unit::Degree) => "°",
+            Self::Plain(Unit::Kilometre) => "km",
         }
     }
 }
@@ -267,6 +301,17 @@ mod tests {
             ("٣٤", NotANumber),
         ] {
             assert_eq!(KG.read(text), Err(error), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_typed_torque_comes_back_as_typed() {
+        for unit in TorqueUnit::ALL {
+            let entry = Entry::Torque(unit);
+            for typed in ["105", "142.4", "0.05", "14.525", "999.999999"] {
+                let stored = entry.read(typed).unwrap().unwrap();
+                assert_eq!(entry.show(stored), typed, "{unit:?}");
+            }
         }
     }
 

@@ -4,6 +4,7 @@
 pub mod chart;
 pub mod footprint;
 pub mod format;
+pub mod nuts;
 pub mod words;
 
 #[cfg(target_arch = "wasm32")]

@@ -44,7 +44,15 @@ pub fn view(state: State) -> AnyView {
         .live(move || heading(state))
         .child(axles);
     vec![
-        live(move || state.rig(|rig| rig.demo).then(|| demo_notice(state))),
+        live(move || {
+            state.rig(|rig| rig.demo).then(|| {
+                demo_notice(
+                    state,
+                    "Tyreside:",
+                    " cold tyre pressures for your load and road. Invented demo rig.",
+                )
+            })
+        }),
         surfaces.node(),
         answers.node(),
         live(move || cautions(state)),
@@ -58,11 +66,11 @@ pub fn view(state: State) -> AnyView {
     .node()
 }
 
-/// That the rig is invented, and the way out of it.
-pub fn demo_notice(state: State) -> Element {
+/// That the rig is the invented one, and the way to one's own.
+pub(super) fn demo_notice(state: State, strong: &'static str, says: &'static str) -> Element {
     let says = element("p")
-        .child(element("strong").child("Tyreside:"))
-        .child(" cold tyre pressures for your load and road. Invented demo rig.");
+        .child(element("strong").child(strong))
+        .child(says);
     let enter = button("Enter my rig", move || {
         state.add_rig(|rig| Rig::empty("My rig", rig.unit));
         super::app::go_to("#/rig");
@@ -418,8 +426,7 @@ fn legend(band: bool) -> Element {
         .child(item("l-floor", "floor"))
 }
 
-/// A list of cautions or the like.
-pub fn listed(texts: impl Iterator<Item = String>) -> Element {
+pub(super) fn listed(texts: impl Iterator<Item = String>) -> Element {
     texts
         .map(|text| element("li").child(text))
         .fold(element("ul").class("cautions"), Element::child)

@@ -5,11 +5,12 @@ use super::format::Entry;
 use super::state::State;
 use super::words;
 use crate::calc::limits::{Field, Unit};
-use crate::rig::{PressureUnit, Rig, Unusable};
+use crate::rig::{Rig, Unusable};
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
 use leptos::web_sys::HtmlElement;
 use std::borrow::Cow;
+use std::rc::Rc;
 
 /// One of several, as a row of large keys.
 pub fn choice(
@@ -17,12 +18,32 @@ pub fn choice(
     name: String,
     class: &'static str,
     options: Vec<&'static str>,
-    picked: impl Fn() -> usize + Copy + Send + Sync + 'static,
-    pick: impl Fn(usize) + Copy + 'static,
+    picked: impl Fn() -> usize + Send + Sync + 'static,
+    pick: impl Fn(usize) + 'static,
+) -> Element {
+    boxed_choice(
+        legend,
+        name,
+        class,
+        options,
+        Box::new(picked),
+        Rc::new(pick),
+    )
+}
+
+/// Written out once, not once for every use of [`choice`].
+fn boxed_choice(
+    legend: &'static str,
+    name: String,
+    class: &'static str,
+    options: Vec<&'static str>,
+    picked: Box<dyn Fn() -> usize + Send + Sync>,
+    pick: Rc<dyn Fn(usize)>,
 ) -> Element {
     // Compared once per change, not once per key.
     let picked = Memo::new(move |_| picked());
     let keys = options.into_iter().enumerate().map(|(index, label)| {
+        let pick = Rc::clone(&pick);
         let key = element("input")
             .attr("type", "radio")
             .attr("name", name.clone())
@@ -38,6 +59,37 @@ pub fn choice(
         .attr("class", format!("choice {class}"))
         .child(element("legend").child(legend))
         .child(keys)
+}
+
+/// One of several, picked from a list; it starts at `picked`.
+pub fn select(
+    id: String,
+    label: &'static str,
+    options: Vec<&'static str>,
+    picked: usize,
+    pick: Box<dyn Fn(usize)>,
+) -> Element {
+    let list = element("select")
+        .attr("id", id.clone())
+        .on("change", move |event| {
+            if let Ok(index) = typed(&event).parse() {
+                pick(index);
+            }
+        });
+    let options = options.into_iter().enumerate().map(|(index, name)| {
+        let option = element("option")
+            .attr("value", index.to_string())
+            .child(name);
+        if index == picked {
+            option.attr("selected", "")
+        } else {
+            option
+        }
+    });
+    element("div")
+        .class("field")
+        .child(element("label").attr("for", id).child(label))
+        .child(options.fold(list, Element::child))
 }
 
 /// A box to tick.
@@ -120,9 +172,8 @@ pub struct NumberField {
 
 impl NumberField {
     /// Reads typed text: the value, or what is wrong with it.
-    fn read(&self, state: State, text: &str, unit: PressureUnit) -> Result<Option<f64>, String> {
+    fn read(&self, state: State, text: &str, entry: Entry) -> Result<Option<f64>, String> {
         let limit = self.field.limit();
-        let entry = entry(self.field, unit);
         // A stored value is shown rounded: 100 kPa as 14.5 psi, which read
         // back would be a little less, and here too low.
         let stored = state.rig_now(|rig| (self.slot.get)(rig));
@@ -131,37 +182,51 @@ impl NumberField {
         }
         let value = entry
             .read(text)
-            .map_err(|error| words::entry_error(error, limit, unit))?;
+            .map_err(|error| words::entry_error(error, limit, entry))?;
         match value {
             Some(value) => self
                 .field
                 .check(value)
                 .map(Some)
-                .map_err(|error| words::out_of_range(error, unit)),
+                .map_err(|error| words::outside(error, entry)),
             None if self.optional => Ok(None),
-            None => Err(format!("This is needed. {}", words::allowed(limit, unit))),
+            None => Err(format!("This is needed. {}", words::allowed(limit, entry))),
         }
     }
 
-    /// What the field starts with: a text that could not be used, or the value.
-    fn text(&self, state: State, unit: PressureUnit) -> String {
-        let draft = state.rig_now(|rig| {
+    /// The text in the field that can't be used, if there is one.
+    fn draft(&self, state: State) -> Option<String> {
+        state.rig_now(|rig| {
             let mut texts = rig.unusable.iter();
             texts
                 .find(|draft| draft.id == self.id)
                 .map(|draft| draft.text.clone())
-        });
-        draft.unwrap_or_else(|| {
+        })
+    }
+
+    /// What the field starts with: a text that could not be used, or the value.
+    fn text(&self, state: State, entry: Entry) -> String {
+        self.draft(state).unwrap_or_else(|| {
             state
                 .rig_now(|rig| (self.slot.get)(rig))
-                .map(|value| entry(self.field, unit).show(value))
+                .map(|value| entry.show(value))
                 .unwrap_or_default()
         })
     }
 
+    /// Takes a text that could not be used and now can: in another unit it may
+    /// be within the limits.
+    fn take_up(&self, state: State, entry: Entry) {
+        if let Some(text) = self.draft(state)
+            && self.read(state, &text, entry).is_ok()
+        {
+            self.take(state, entry, &text);
+        }
+    }
+
     /// Takes typed text: into the rig, or aside as a draft.
-    fn take(&self, state: State, unit: PressureUnit, text: &str) {
-        let read = self.read(state, text, unit);
+    fn take(&self, state: State, entry: Entry, text: &str) {
+        let read = self.read(state, text, entry);
         state.change(|rig| {
             rig.unusable.retain(|draft| draft.id != self.id);
             match read {
@@ -179,6 +244,12 @@ impl NumberField {
     /// The field.
     pub fn view(self, state: State) -> Element {
         let unit = state.rig_now(|rig| rig.unit);
+        let entry = Entry::of(self.field.limit().unit, unit);
+        self.view_as(state, entry)
+    }
+
+    /// The field, its value typed as `entry`.
+    pub fn view_as(self, state: State, entry: Entry) -> Element {
         let id = self.id.clone();
         let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
         let label = element("label")
@@ -188,13 +259,14 @@ impl NumberField {
             .child(
                 element("span")
                     .class("unit")
-                    .child(format!("({})", entry(self.field, unit).mark())),
+                    .child(format!("({})", entry.mark())),
             );
         let hint = paragraph("hint", self.hint).attr("id", hint_id.clone());
-        let text = RwSignal::new(self.text(state, unit));
+        self.take_up(state, entry);
+        let text = RwSignal::new(self.text(state, entry));
         let this = StoredValue::new_local(self);
         let error = Memo::new(move |_| {
-            text.with(|text| this.with_value(|this| this.read(state, text, unit).err()))
+            text.with(|text| this.with_value(|this| this.read(state, text, entry).err()))
         });
         // A half-typed number is no mistake yet: it is said on leaving.
         let left = RwSignal::new(error.get_untracked().is_some());
@@ -212,7 +284,7 @@ impl NumberField {
             .value_live(move || text.get())
             .on("input", move |event| {
                 let now = typed(&event);
-                this.with_value(|this| this.take(state, unit, &now));
+                this.with_value(|this| this.take(state, entry, &now));
                 text.set(now);
             })
             .on("blur", move |_| left.set(true));
@@ -235,11 +307,4 @@ impl NumberField {
 /// The class of a field's frame.
 pub fn field_class(wrong: bool) -> String {
     if wrong { "field wrong" } else { "field" }.to_owned()
-}
-
-fn entry(field: Field, unit: PressureUnit) -> Entry {
-    match field.limit().unit {
-        Unit::KiloPascal => Entry::Pressure(unit),
-        other => Entry::Plain(other),
-    }
 }

@@ -1,12 +1,13 @@
 //! The core's findings in words.
 
 use super::format::{self, Entry, EntryError};
-use crate::calc::limits::{Limit, OutOfRange, Unit};
+use crate::calc::limits::{Limit, OutOfRange};
 use crate::calc::pressure::{
     Caution, Decided, Held, Maximum, OwnRefused, Refusal, Sealed, SealedReason, SpeedLimit,
 };
 use crate::calc::quantity::{GaugePressure, kilometer_per_hour};
 use crate::calc::surface::BandError;
+use crate::calc::torque::{Torque, newton_meter};
 use crate::calc::tyre::capacity::{CapacityError, Fitment, TableSpeed};
 use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Part, Standard};
 use crate::decimal;
@@ -53,11 +54,7 @@ pub fn tyres(count: u8) -> String {
 }
 
 /// The range of a field, its ends rounded inward.
-pub fn within(limit: Limit, unit: PressureUnit) -> String {
-    let entry = match limit.unit {
-        Unit::KiloPascal => Entry::Pressure(unit),
-        other => Entry::Plain(other),
-    };
+pub fn within(limit: Limit, entry: Entry) -> String {
     let [min, max] = [limit.min, limit.max].map(|end| match entry {
         // Inward, so that the ends as shown are allowed.
         Entry::Pressure(PressureUnit::Psi) => {
@@ -68,6 +65,14 @@ pub fn within(limit: Limit, unit: PressureUnit) -> String {
                 psi.floor()
             })
         }
+        Entry::Torque(unit) => {
+            let hundredths = unit.of(Torque::new::<newton_meter>(end)) * 100.0;
+            format::entered(if end == limit.min {
+                (hundredths - 1e-6).ceil() / 100.0
+            } else {
+                (hundredths + 1e-6).floor() / 100.0
+            })
+        }
         _ => entry.show(end),
     });
     format!("{min} to {max} {}", entry.mark())
@@ -76,28 +81,33 @@ pub fn within(limit: Limit, unit: PressureUnit) -> String {
 }
 
 /// What a field allows.
-pub fn allowed(limit: Limit, unit: PressureUnit) -> String {
-    format!("Allowed: {}.", within(limit, unit))
+pub fn allowed(limit: Limit, entry: Entry) -> String {
+    format!("Allowed: {}.", within(limit, entry))
 }
 
 /// Why a typed value is none.
-pub fn entry_error(error: EntryError, limit: Limit, unit: PressureUnit) -> String {
+pub fn entry_error(error: EntryError, limit: Limit, entry: Entry) -> String {
     let what = match error {
         EntryError::NotANumber => "This is not a number.",
         EntryError::TwoMarks => "Use one decimal mark, comma or dot.",
         EntryError::UnknownUnit => "This unit is not known here.",
     };
-    format!("{what} {}", allowed(limit, unit))
+    format!("{what} {}", allowed(limit, entry))
 }
 
 /// Why a value is out of range.
 pub fn out_of_range(error: OutOfRange, unit: PressureUnit) -> String {
+    outside(error, Entry::of(error.limit.unit, unit))
+}
+
+/// Why a value is out of range, where it is typed as `entry`.
+pub fn outside(error: OutOfRange, entry: Entry) -> String {
     let side = if error.given < error.limit.min {
         "low"
     } else {
         "high"
     };
-    format!("Too {side}. {}", allowed(error.limit, unit))
+    format!("Too {side}. {}", allowed(error.limit, entry))
 }
 
 fn part(part: Part) -> &'static str {
@@ -573,15 +583,16 @@ pub fn unreadable(why: Unreadable) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::calc::limits::{Field, LIMITS};
+    use crate::calc::limits::{Field, LIMITS, Unit};
     use crate::calc::quantity::{Mass, kilogram, psi};
+    use crate::calc::torque::TorqueUnit;
 
     /// The ends as shown must themselves be accepted.
     #[test]
     fn every_allowed_range_as_shown_is_allowed() {
         for limit in LIMITS {
             for unit in PressureUnit::ALL {
-                let shown = within(*limit, unit);
+                let shown = within(*limit, Entry::of(limit.unit, unit));
                 let mut numbers = shown.split(' ').filter_map(|word| word.parse::<f64>().ok());
                 for _ in 0..2 {
                     let end = numbers.next().expect("two ends");
@@ -598,12 +609,27 @@ mod tests {
                 }
             }
         }
+        for limit in LIMITS {
+            if limit.unit != Unit::NewtonMetre {
+                continue;
+            }
+            for unit in TorqueUnit::ALL {
+                let shown = within(*limit, Entry::Torque(unit));
+                let ends = shown
+                    .split(' ')
+                    .filter_map(|word| Entry::Torque(unit).read(word).ok().flatten());
+                assert_eq!(ends.clone().count(), 2, "{shown}");
+                for end in ends {
+                    assert!(limit.field.check(end).is_ok(), "{:?}: {shown}", limit.field);
+                }
+            }
+        }
         assert_eq!(
-            allowed(Field::Floor.limit(), PressureUnit::Psi),
+            allowed(Field::Floor.limit(), Entry::Pressure(PressureUnit::Psi)),
             "Allowed: 15 to 36 psi."
         );
         assert_eq!(
-            allowed(Field::AxleMass.limit(), PressureUnit::Psi),
+            allowed(Field::AxleMass.limit(), Entry::Plain(Unit::Kilogram)),
             "Allowed: 40 to 40000 kg."
         );
     }

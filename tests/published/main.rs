@@ -5,8 +5,9 @@
 //! shortfall is pinned to what was measured: a change of the law or of a row
 //! moves it and fails. Nothing is tuned to a row.
 //!
-//! Left out, since nothing in `calc` computes it yet: reference vectors for
-//! torque, temperature and the towing rule of 15 %. Left out for good: rows
+//! Torque has a file and a target of its own, `torque.rs`. Left out, since
+//! nothing in `calc` computes it yet: reference vectors for temperature and the
+//! towing rule of 15 %. Left out for good: rows
 //! whose columns could not be told apart in the copy that was read (a heavy
 //! truck's table with ranges by tyre type), and rows from memory only.
 

@@ -12,7 +12,7 @@ fn document() -> web_sys::Document {
 }
 
 /// Lets the page follow what was done: its effects run as microtasks.
-async fn tick() {
+pub async fn tick() {
     for _ in 0..3 {
         let settled = js_sys::Promise::resolve(&wasm_bindgen::JsValue::UNDEFINED);
         wasm_bindgen_futures::JsFuture::from(settled).await.unwrap();
@@ -21,7 +21,7 @@ async fn tick() {
 
 /// A page of its own, taken down with its test.
 pub struct Page {
-    root: HtmlElement,
+    pub root: HtmlElement,
     _mounted: Box<dyn std::any::Any>,
 }
 

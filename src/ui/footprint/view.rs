@@ -34,9 +34,9 @@ pub fn view(state: State) -> AnyView {
     let found = Memo::new(move |_| found(state));
     vec![
         live(move || {
-            state
-                .rig(|rig| rig.demo)
-                .then(|| pressures::demo_notice(state))
+            state.rig(|rig| rig.demo).then(|| {
+                pressures::demo_notice(state, "Invented demo rig.", " Not for your tyres.")
+            })
         }),
         live(move || {
             state.shape.track();

@@ -14,6 +14,7 @@ use crate::calc::tyre::capacity::TableSpeed;
 use crate::decimal;
 use crate::rig::PressureUnit;
 use crate::rig::footprint::{Footing, NoFootprint};
+use crate::ui::format::Entry;
 use crate::ui::{format, words};
 
 /// A length in whole millimetres.
@@ -251,7 +252,7 @@ pub fn cut(footing: &Footing, unit: PressureUnit) -> Option<String> {
 
 /// Where the estimate holds, and how far to trust it.
 pub fn validity(unit: PressureUnit) -> [String; 3] {
-    let range = words::within(Field::FootprintPressure.limit(), unit);
+    let range = words::within(Field::FootprintPressure.limit(), Entry::Pressure(unit));
     [
         format!(
             "For a radial tyre, upright on firm ground, standing or slow, at {range}. On sand, \

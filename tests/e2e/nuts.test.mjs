@@ -1,0 +1,299 @@
+// Wheel nuts: the mark to set, the tightening, and the checks that follow.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { phone } from './harness.mjs';
+import { field, pick } from './words.mjs';
+
+const open = (t, options) => phone(t, { path: '#/nuts', ...options });
+
+/** The largest thing on the page: number and unit. */
+const figure = async (page) => {
+  const shown = page.locator('.torque .figure');
+  return [await shown.locator('.number').innerText(), await shown.locator('.unit').innerText()].join(' ');
+};
+
+const nut = (page, number) => page.getByRole('button', { name: new RegExp(`^Nut ${number},`) });
+
+const nothingToSet = (page, why) => page.locator('.torque .warning', { hasText: why }).waitFor();
+
+/** A rig with nothing entered, on the wheel-nuts view. */
+async function ownRig(page) {
+  await page.getByRole('button', { name: 'Enter my rig' }).tap();
+  await page.getByRole('link', { name: 'Wheel nuts' }).tap();
+}
+
+async function enterWrench(page, { lowest = '40', highest = '210', step = '2', accuracy = 'ISO 6789-1, set and clicks' } = {}) {
+  await field(page, 'Lowest mark').fill(lowest);
+  await field(page, 'Highest mark').fill(highest);
+  await field(page, 'Step').fill(step);
+  await field(page, 'Accuracy').selectOption(accuracy);
+}
+
+test('a stated torque is converted in two taps and one number', async (t) => {
+  const { page, look } = await open(t);
+  await ownRig(page);
+  await page.getByText('No figure yet').waitFor();
+  await look('nuts-empty');
+
+  await page.locator('label', { hasText: 'ft·lbf' }).first().tap();
+  await field(page, 'Torque stated').tap();
+  await page.keyboard.type('105');
+
+  // 105 ft·lbf on a caravan's nuts: common practice, no source.
+  assert.equal(await figure(page), '142.4 N·m');
+  await page.locator('dd', { hasText: '1260 lbf·in' }).waitFor();
+  await page.locator('dd', { hasText: '14.52 kgf·m' }).waitFor();
+  const [size, others] = await page.evaluate(() => {
+    const px = (element) => parseFloat(getComputedStyle(element).fontSize);
+    const number = document.querySelector('.torque .number');
+    const all = [...document.querySelectorAll('main *')].filter((element) => element !== number);
+    return [px(number), Math.max(...all.map(px))];
+  });
+  assert.ok(size > 1.5 * others, `the answer is ${size} px, the next largest ${others} px`);
+});
+
+test('a number typed before its unit counts once the unit is there', async (t) => {
+  const { page } = await open(t);
+  await ownRig(page);
+  const torque = field(page, 'Torque stated');
+  await torque.fill('1260');
+  await torque.blur();
+  await page.getByText('Too high. Allowed: 1 to 1000 N·m.').waitFor();
+  await pick(page.getByRole('group', { name: "Makers' torque" }), 'lbf·in');
+  assert.equal(await torque.inputValue(), '1260');
+  assert.equal(await figure(page), '142.4 N·m');
+  // A torque in the wrench's unit stands as it is.
+  await torque.fill('125');
+  await pick(page.getByRole('group', { name: "Makers' torque" }), 'N·m');
+  assert.equal(await figure(page), '125.0 N·m');
+});
+
+test('the mark follows the tolerance and the wrench, and says what it may give', async (t) => {
+  const { page, look } = await open(t);
+  await ownRig(page);
+  await pick(page.getByRole('group', { name: "Makers' torque" }), 'ft·lbf');
+  await field(page, 'Torque stated').fill('105');
+  await enterWrench(page);
+  assert.equal(await figure(page), '142 N·m');
+  await nothingToSet(page, 'No tolerance is stated');
+
+  await pick(page, '± %');
+  await field(page, 'To either side').fill('8');
+  assert.equal(await figure(page), '142 N·m');
+  await page.getByText("Inside the makers' range.").waitFor();
+  await page.getByText('may give 136.3 to 148.0 N·m; allowed 131.0 to 153.7 N·m').waitFor();
+  await look('nuts-inside');
+
+  await field(page, 'To either side').fill('2');
+  await nothingToSet(page, 'may miss');
+  await page.getByText('Up to 3.2 N·m too little or 2.8 N·m too much').waitFor();
+  await look('nuts-outside');
+
+  await pick(page, 'Range');
+  await field(page, 'From').fill('97');
+  await field(page, 'To').fill('113');
+  await page.getByText("Inside the makers' range.").waitFor();
+  await pick(page, '− / +');
+  await nothingToSetIsNoFigure(page);
+  await field(page, 'Below').fill('0');
+  await field(page, 'Above').fill('15');
+  assert.equal(await figure(page), '152 N·m');
+
+  // What can't be done is refused, with the reason.
+  await field(page, 'Highest mark').fill('100');
+  await nothingToSet(page, 'Beyond this wrench');
+  await field(page, 'Highest mark').fill('101');
+  await nothingToSet(page, 'no whole number of steps');
+  await field(page, 'Highest mark').fill('900');
+  await nothingToSet(page, 'below 20 % of the wrench');
+});
+
+const nothingToSetIsNoFigure = async (page) => {
+  await page.getByText('No figure yet').waitFor();
+  assert.equal(await page.locator('.torque .figure').count(), 0);
+};
+
+test('an unusable entry takes the figure away and keeps what was typed', async (t) => {
+  const { page, look } = await open(t);
+  assert.equal(await figure(page), '124 N·m');
+  const torque = field(page, 'Torque stated');
+  await torque.fill('12o');
+  await page.getByText('It is marked below').waitFor();
+  assert.equal(await page.locator('.torque .figure').count(), 0);
+  await torque.blur();
+  await look('nuts-unusable');
+  await pick(page, 'Tighten');
+  await page.getByText('No figure to tighten to').waitFor();
+  assert.equal(await page.locator('.nut').count(), 0);
+
+  // No pressure hangs on it.
+  await page.getByRole('link', { name: 'Pressures' }).tap();
+  await page.locator('.axle .number').nth(2).waitFor();
+  await page.getByRole('link', { name: 'Wheel nuts' }).tap();
+  assert.equal(await torque.inputValue(), '12o');
+  await torque.fill('1500');
+  await torque.blur();
+  await page.getByText('Too high. Allowed: 1 to 1000 N·m.').waitFor();
+  await torque.fill('125');
+  assert.equal(await figure(page), '124 N·m');
+});
+
+test('an extension changes the mark by its arm', async (t) => {
+  const { page, look } = await open(t);
+  await field(page, 'Torque stated').fill('120');
+  assert.equal(await figure(page), '120 N·m');
+  await field(page, "Extension or crow's-foot").check();
+  await page.getByText("Enter the extension's lengths and angle").waitFor();
+  await field(page, 'Drive to middle of grip').fill('450');
+  await field(page, 'Drive to middle of nut').fill('50');
+  await field(page, 'Angle').fill('0');
+  // 120 · 450/(450 + 50)
+  assert.equal(await figure(page), '108 N·m');
+  await page.getByText('Mark on the wrench, extension on').waitFor();
+  await look('nuts-extension');
+  await pick(page, 'Tighten');
+  await page.getByText('With the extension on the wrench.').waitFor();
+  await pick(page, 'Set the wrench');
+  await field(page, 'Angle').fill('90');
+  assert.equal(await figure(page), '120 N·m');
+  await field(page, 'Drive to middle of nut').fill('400');
+  await field(page, 'Angle').fill('180');
+  await nothingToSet(page, 'a small slip of the hand');
+});
+
+test('clamp load says what oil would do, and asks for thread and strength first', async (t) => {
+  const { page, look } = await open(t);
+  await page.getByText('Clamp load, and what oil would do').tap();
+  await page.getByText('never a reason to change').waitFor();
+  await page.locator('dt', { hasText: 'With oil' }).waitFor();
+  // 125/(0.20 · 0.012) N and 125/(0.15 · 0.012) N.
+  await page.locator('dd', { hasText: 'About 52 kN (36 to 68)' }).waitFor();
+  await page.locator('dd', { hasText: 'About 69 kN (49 to 90)' }).waitFor();
+  await look('nuts-clamp');
+  await field(page, 'Stud thread').selectOption('Choose…');
+  await page.getByText('choose the thread and the strength').waitFor();
+});
+
+test('a six-stud wheel is ticked through with a reload in the middle', async (t) => {
+  const { page, look } = await open(t);
+  await pick(page, 'Tighten');
+  await look('nuts-six');
+  for (const number of [1, 2, 3]) await nut(page, number).tap();
+  await nut(page, 5).tap();
+  await page.getByText('Out of order: nut 4 was next').waitFor();
+  await page.getByRole('button', { name: 'Undo' }).tap();
+  await nut(page, 4).and(page.getByRole('button', { name: /next/ })).waitFor();
+  await page.getByText('Stage 1 of 2', { exact: true }).waitFor();
+  // The largest mark of no more than half of 124 N·m.
+  assert.equal(await page.locator('.at-hub .number').innerText(), '62');
+
+  await page.reload();
+  await page.locator('#start').waitFor({ state: 'detached' });
+  for (const number of [1, 2, 3]) await nut(page, number).and(page.getByRole('button', { name: /done/ })).waitFor();
+  for (const number of [4, 5, 6]) await nut(page, number).tap();
+
+  await page.getByText('lower the wheel to the ground now').waitFor();
+  await page.getByText('Stage 2 of 2', { exact: true }).waitFor();
+  assert.equal(await page.locator('.at-hub .number').innerText(), '124');
+  await nut(page, 1).tap();
+  await nut(page, 1).tap();
+  await page.getByText('Nut 1 is done in this stage').waitFor();
+  await look('nuts-last-stage');
+  for (const number of [2, 3, 4, 5, 6]) await nut(page, number).tap();
+
+  await page.getByRole('heading', { name: 'Every nut is pulled' }).waitFor();
+  await pick(page, 'Rear right');
+  await field(page, 'Odometer now').fill('84210');
+  await look('nuts-finished');
+  await page.getByRole('button', { name: 'Write to the log' }).tap();
+  await page.getByText('Written to the log. Next: front left.').waitFor();
+
+  await pick(page, 'Checks');
+  await page.getByText('Re-check between 84\u202f260 km and 84\u202f310 km.').waitFor();
+  await field(page, 'Odometer now').fill('84265');
+  await page.getByText('Re-check now').waitFor();
+  await page.getByText('Vehicle, rear right, refitted, 84\u202f210 km, 125.0 N·m').waitFor();
+  await look('nuts-checks');
+  await page.getByRole('button', { name: 'Vehicle, rear right: checked today' }).tap();
+  await page.getByText('Next check by').waitFor();
+
+  await page.reload();
+  await page.locator('#start').waitFor({ state: 'detached' });
+  await pick(page, 'Checks');
+  await page.getByText('Next check by').waitFor();
+  await page.getByText('Vehicle, rear right, checked, 84\u202f265 km').waitFor();
+});
+
+test('two weeks later the nuts are due', async (t) => {
+  const { page } = await open(t, { clock: true });
+  await pick(page, 'Checks');
+  await page.getByRole('button', { name: 'All nuts checked today' }).tap();
+  await page.getByText('Next check by').waitFor();
+  await page.clock.fastForward(14 * 24 * 3600 * 1000);
+  await page.reload();
+  await page.locator('#start').waitFor({ state: 'detached' });
+  await pick(page, 'Checks');
+  await page.getByText('Due: two weeks were up').waitFor();
+});
+
+test('ticks hold for the figure they were made with, and a start over can be undone', async (t) => {
+  const { page } = await open(t);
+  await pick(page, 'Tighten');
+  await nut(page, 1).tap();
+  await nut(page, 2).tap();
+  await pick(page, 'Set the wrench');
+  await field(page, 'Torque stated').fill('110');
+  await pick(page, 'Tighten');
+  await page.getByText('This wheel was begun with another figure').waitFor();
+  assert.equal(await page.locator('.nut').count(), 0);
+  await page.getByRole('button', { name: 'Start again' }).tap();
+  await nut(page, 1).and(page.getByRole('button', { name: /next/ })).waitFor();
+  await nut(page, 1).tap();
+  await page.getByRole('button', { name: 'Start again' }).tap();
+  await nut(page, 1).and(page.getByRole('button', { name: /next/ })).waitFor();
+  await page.getByRole('button', { name: 'Undo' }).tap();
+  await nut(page, 1).and(page.getByRole('button', { name: /done/ })).waitFor();
+
+  // The trailer's wheel is another one.
+  await pick(page, 'Trailer');
+  await nut(page, 1).and(page.getByRole('button', { name: /next/ })).waitFor();
+});
+
+for (const scheme of ['light', 'dark']) {
+  test(`ten studs are legible and within a glove's reach at 360 px (${scheme})`, async (t) => {
+    const { page, look } = await open(t, { scheme });
+    await look(`nuts-figure-${scheme}`);
+    await pick(page, 'Tighten');
+    for (const studs of ['4', '5', '6', '8', '10']) {
+      await pick(page, studs);
+      const nuts = await page.locator('.nut').evaluateAll((all) =>
+        all.map((nut) => {
+          const { left, right, top, bottom, width } = nut.getBoundingClientRect();
+          return { x: (left + right) / 2, y: (top + bottom) / 2, left, right, width, font: parseFloat(getComputedStyle(nut).fontSize) };
+        }),
+      );
+      assert.equal(nuts.length, Number(studs));
+      const hub = await page.locator('.at-hub').evaluate((hub) => {
+        const range = document.createRange();
+        range.selectNodeContents(hub);
+        const { left, right, top, bottom } = range.getBoundingClientRect();
+        return { left, right, top, bottom };
+      });
+      for (const [index, nut] of nuts.entries()) {
+        assert.ok(nut.width >= 64 && nut.font >= 24, `${nut.width} px, ${nut.font} px`);
+        assert.ok(nut.left >= 0 && nut.right <= 360, 'beyond the screen');
+        for (const other of nuts.slice(index + 1)) {
+          assert.ok(Math.hypot(nut.x - other.x, nut.y - other.y) >= nut.width + 8, `${studs} studs: nuts too close`);
+        }
+        const x = Math.max(hub.left, Math.min(hub.right, nut.x));
+        const y = Math.max(hub.top, Math.min(hub.bottom, nut.y));
+        assert.ok(Math.hypot(nut.x - x, nut.y - y) >= nut.width / 2, `${studs} studs: a nut covers the hub's words`);
+      }
+    }
+    for (const number of [1, 2, 3]) await nut(page, number).tap();
+    await look(`nuts-ten-${scheme}`);
+    await pick(page, 'Checks');
+    await look(`nuts-checks-${scheme}`);
+  });
+}
