@@ -13,7 +13,7 @@ const row = (page, name) => page.getByRole('row', { name: new RegExp(`^${name}`)
 
 /** Every text and shape of the drawings that a browser draws outside its box. */
 const outside = () =>
-  [...document.querySelectorAll('.drawing svg')].flatMap((svg) => {
+  [...document.querySelectorAll('.to-scale svg')].flatMap((svg) => {
     const box = svg.getBoundingClientRect();
     return [...svg.querySelectorAll('*')]
       .filter((part) => {
@@ -161,7 +161,7 @@ test('prints the figures and drawings without the controls', async (t) => {
   for (const hidden of [slider(page), page.getByRole('navigation', { name: 'Views' }), page.getByRole('radio').first()]) {
     assert.ok(!(await hidden.isVisible()));
   }
-  for (const shown of [page.getByRole('table'), page.locator('.drawing svg').first(), page.getByText('How far to trust it'), page.getByText('Before you let air out')]) {
+  for (const shown of [page.getByRole('table'), page.locator('.to-scale svg').first(), page.getByText('How far to trust it'), page.getByText('Before you let air out')]) {
     assert.ok(await shown.isVisible());
   }
   assert.match(await page.getByRole('table').locator('caption').innerText(), /^Front, 721 kg on a tyre$/);
@@ -204,7 +204,7 @@ test('redraws in every frame of 60 a second at a quarter of the speed', async (t
       const steps = Number(input.max);
       let redraws = 0;
       const watch = new MutationObserver(() => (redraws += 1));
-      watch.observe(document.querySelector('.drawing'), { childList: true, subtree: true });
+      watch.observe(document.querySelector('.to-scale'), { childList: true, subtree: true });
       const times = [];
       for (let step = 1; step <= 2 * steps; step += 1) {
         times.push(await new Promise(requestAnimationFrame));

@@ -11,7 +11,7 @@ fn slider(page: &Page) -> HtmlInputElement {
 }
 
 fn drawn(page: &Page) -> String {
-    page.find(".drawing svg").outer_html()
+    page.find(".to-scale svg").outer_html()
 }
 
 #[wasm_bindgen_test]

@@ -284,7 +284,7 @@ fn drawing_of(stays: String, follows: impl Fn(&Change) -> String + 'static, now:
             .unwrap_or_default()
     });
     element("div")
-        .class("drawing")
+        .class("to-scale")
         .child(follows)
         .child(element("div").class("sheet").markup(stays))
 }
@@ -375,7 +375,7 @@ fn slider(
                 .child(element("span").child(low))
                 .child(element("span").child(high)),
         )
-        .child(element("div").class("drawing marks").markup(marks))
+        .child(element("div").class("to-scale marks").markup(marks))
         .child(recommended)
         .child(
             element("p")
