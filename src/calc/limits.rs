@@ -102,6 +102,10 @@ limits! {
     LoadIndex: 0.0 to 200.0 Number;
     /// Ply rating.
     PlyRating: 4.0 to 14.0 Number;
+    /// Mass carried by one tyre.
+    WheelLoad: 20.0 to 5000.0 Kilogram;
+    /// Cold pressure at which a footprint is estimated.
+    FootprintPressure: 80.0 to 700.0 KiloPascal;
     /// A nominal torque, or either end of its range.
     SpecTorque: 1.0 to 1000.0 NewtonMetre;
     /// A tolerance to one side of a nominal torque.

@@ -4,6 +4,7 @@
 //! type; values enter through [`limits::Field::check`] or a parser that uses it.
 
 pub mod air;
+pub mod footprint;
 pub mod inflation;
 pub mod limits;
 pub mod load;

@@ -2,6 +2,7 @@
 
 pub mod air;
 mod demo;
+pub mod footprint;
 pub mod nuts;
 pub mod record;
 
@@ -14,6 +15,7 @@ use crate::calc::quantity::{
 use crate::calc::surface::{Band, BandError};
 use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
 use crate::calc::tyre::designation::{Designation, DesignationError};
+use footprint::FootprintOf;
 use serde::{Deserialize, Serialize};
 
 /// The unit in which a rig's pressures are shown and typed.
@@ -264,7 +266,8 @@ pub struct OwnBand {
 pub struct Unusable {
     /// The field.
     pub id: String,
-    /// The axle that it belongs to; the whole rig where there is none.
+    /// The axle that it belongs to, or [`FootprintOf::TYPED_IN`]; the whole
+    /// rig where there is none.
     pub axle: Option<usize>,
     /// As typed.
     pub text: String,
@@ -311,6 +314,9 @@ pub struct Rig {
     /// Warm readings, pumping and leaks.
     #[serde(default)]
     pub air: air::Air,
+    /// The wheel that the footprint is drawn of.
+    #[serde(default)]
+    pub footprint: FootprintOf,
     /// Texts that could not be used, one a field.
     #[serde(default)]
     pub unusable: Vec<Unusable>,
@@ -387,6 +393,7 @@ impl Rig {
                 .map(Axle::empty)
                 .into(),
             air: air::Air::default(),
+            footprint: FootprintOf::default(),
             unusable: Vec::new(),
             nuts: nuts::Nuts::default(),
         }
@@ -415,6 +422,7 @@ impl Rig {
                 .into_iter()
                 .chain(bands)
                 .chain(axles)
+                .chain(self.footprint.numbers())
                 .all(|(field, value)| {
                     // Written with nine decimals, an end may come back beside itself.
                     [1.0, 1.0 - 1e-9, 1.0 + 1e-9]
@@ -433,8 +441,7 @@ impl Rig {
         self.unusable.retain(|text| text.axle != Some(index));
         for text in &mut self.unusable {
             if let Some(of) = text.axle
-                && of > index
-                && of != NO_AXLE
+                && (index + 1..FootprintOf::TYPED_IN).contains(&of)
             {
                 // `axle-2-tyre` becomes `axle-1-tyre`.
                 let name = text.id.splitn(3, '-').nth(2).unwrap_or_default();
@@ -601,7 +608,19 @@ mod tests {
         rig.show_unit(PressureUnit::Kpa, "psi");
         assert_eq!(rig.unusable[0].text, "900 psi");
         assert_eq!(rig.unusable[1].text, "900");
+        rig.unusable.push(Unusable {
+            id: "footprint-load".to_owned(),
+            axle: Some(FootprintOf::TYPED_IN),
+            text: "heavy".to_owned(),
+            pressure: false,
+        });
         rig.remove_axle(0);
+        // The footprint's wheel typed in is none of the axles.
+        let typed_in = rig.unusable.pop().expect("a text");
+        assert_eq!(
+            (typed_in.id.as_str(), typed_in.axle),
+            ("footprint-load", Some(FootprintOf::TYPED_IN))
+        );
         assert_eq!(rig.unusable.len(), 1);
         assert_eq!(
             (rig.unusable[0].id.as_str(), rig.unusable[0].axle),
@@ -626,6 +645,8 @@ mod tests {
         broken(|rig| rig.axles[2].axles = 0);
         broken(|rig| rig.axles[0].axles = 3);
         broken(|rig| rig.floor_kpa = 0.0);
+        broken(|rig| rig.footprint.load_kg = Some(f64::INFINITY));
+        broken(|rig| rig.footprint.sealed_kpa = Some(32.0));
         broken(|rig| rig.axles.clear());
         broken(|rig| {
             rig.bands.push(OwnBand {

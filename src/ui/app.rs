@@ -3,7 +3,7 @@
 use super::element::{Element, Node, element};
 use super::state::State;
 use super::widgets::{button, focus_soon, paragraph};
-use super::{air, nuts, pressures, rig, words};
+use super::{air, footprint, nuts, pressures, rig, words};
 use crate::store::is_rig_key;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
@@ -16,17 +16,25 @@ const MAIN: &str = "views";
 enum Place {
     Pressures,
     Nuts,
+    Footprint,
     Air,
     Rig,
 }
 
 impl Place {
-    const ALL: [Self; 4] = [Self::Pressures, Self::Nuts, Self::Air, Self::Rig];
+    const ALL: [Self; 5] = [
+        Self::Pressures,
+        Self::Nuts,
+        Self::Footprint,
+        Self::Air,
+        Self::Rig,
+    ];
 
     fn hash(self) -> &'static str {
         match self {
             Self::Pressures => "#/pressures",
             Self::Nuts => "#/nuts",
+            Self::Footprint => "#/footprint",
             Self::Air => "#/air",
             Self::Rig => "#/rig",
         }
@@ -36,6 +44,7 @@ impl Place {
         match self {
             Self::Pressures => "Pressures",
             Self::Nuts => "Wheel nuts",
+            Self::Footprint => "Footprint",
             Self::Air => "Air",
             Self::Rig => "Rig",
         }
@@ -99,6 +108,7 @@ pub fn page(state: State) -> AnyView {
         .live(move || match place.get() {
             Place::Pressures => pressures::view(state),
             Place::Nuts => nuts::view(state),
+            Place::Footprint => footprint::view(state),
             Place::Air => air::view(state),
             Place::Rig => rig::view(state),
         });

@@ -143,7 +143,7 @@ pub(super) fn line(class: &str, from: (f64, f64), to: (f64, f64)) -> String {
     )
 }
 
-/// A line of text, anchored at `place`.
+/// A text that is set against a point by its start, middle or end.
 pub(super) fn text(anchor: &str, place: (f64, f64), text: &str) -> String {
     format!(
         r#"<text text-anchor="{anchor}" x="{}" y="{}">{text}</text>"#,

@@ -187,8 +187,14 @@ impl Element {
 
     /// Sets the markup inside; for drawings of our own making only.
     pub fn markup(self, markup: String) -> Self {
+        self.markup_live(move || markup.clone())
+    }
+
+    /// Keeps the markup inside at what `markup` gives; for drawings of our own
+    /// making only.
+    pub fn markup_live(self, markup: impl Fn() -> String + 'static) -> Self {
         self.set(Setup::Property(Box::new(move |element| {
-            element.set_inner_html(&markup);
+            element.set_inner_html(&markup());
         })))
     }
 

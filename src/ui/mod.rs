@@ -3,6 +3,7 @@
 
 pub mod air;
 pub mod chart;
+pub mod footprint;
 pub mod format;
 pub mod nuts;
 pub mod words;

@@ -392,7 +392,14 @@ fn axle(state: State, index: usize) -> Element {
                 )
             })
         })
-        .child(designation(edited))
+        .child(designation(
+            state,
+            edited.id("tyre"),
+            state
+                .rig_now(|rig| rig.axles.get(index).map(|axle| axle.tyre.clone()))
+                .unwrap_or_default(),
+            Box::new(move |now| edited.change(|axle| axle.tyre = now)),
+        ))
         .child(source)
         .live(move || edited.masses(SOURCES[from.get()].1))
         .child(
@@ -485,11 +492,10 @@ fn axle(state: State, index: usize) -> Element {
         .child(remove)
 }
 
-fn designation(edited: Edited) -> Element {
-    let state = edited.state;
-    let (id, said_id) = (edited.id("tyre"), edited.id("tyre-said"));
-    let now = state.rig_now(|rig| rig.axles.get(edited.index).map(|a| a.tyre.clone()));
-    let text = RwSignal::new(now.unwrap_or_default());
+/// A field for a tyre's designation, which starts as `now`.
+pub fn designation(state: State, id: String, now: String, keep: Box<dyn Fn(String)>) -> Element {
+    let said_id = format!("{id}-said");
+    let text = RwSignal::new(now);
     let read = move || text.with(|text| Designation::parse(text));
     let wrong = move || !matches!(read(), Ok(_) | Err(DesignationError::Empty));
     let said = move || {
@@ -511,7 +517,7 @@ fn designation(edited: Edited) -> Element {
         .value_live(move || text.get())
         .on("input", move |event| {
             let now = typed(&event);
-            edited.change(|axle| axle.tyre.clone_from(&now));
+            keep(now.clone());
             text.set(now);
         });
     element("div")

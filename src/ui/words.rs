@@ -53,7 +53,8 @@ pub fn tyres(count: u8) -> String {
     format!("{count} tyres")
 }
 
-fn within(limit: Limit, entry: Entry) -> String {
+/// The range of a field, its ends rounded inward.
+pub fn within(limit: Limit, entry: Entry) -> String {
     let [min, max] = [limit.min, limit.max].map(|end| {
         // Inward, so that the ends as shown are allowed; a mark itself may come
         // out a hair beside it.

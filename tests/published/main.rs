@@ -12,6 +12,8 @@
 //! truck's table with ranges by tyre type), and rows from memory only.
 
 mod capacity;
+#[cfg(not(target_arch = "wasm32"))]
+mod footprint;
 mod marks;
 mod surfaces;
 
