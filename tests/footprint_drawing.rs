@@ -164,6 +164,7 @@ proptest! {
         cases: 3_000,
         max_local_rejects: 1_000_000,
         max_global_rejects: 1_000_000,
+        failure_persistence: None,
         ..ProptestConfig::default()
     })]
 

@@ -84,7 +84,11 @@ fn estimate_lies_between(change: &Change) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(100_000))]
+    #![proptest_config(ProptestConfig {
+        cases: 100_000,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
 
     #[test]
     fn prop_lower_pressure_never_gives_less((wheel, low, high) in answered()) {
