@@ -164,6 +164,18 @@ async function openTools(page, part) {
   await page.getByText(part, { exact: true }).tap();
 }
 
+// The sheet said "posted limit" of a way back on tyres made for 50 km/h.
+test('the trip sheet keeps to the tyres’ own speed limit', async (t) => {
+  const { page } = await phone(t, { path: '#/rig' });
+  const tyre = page.locator('main section.card').first().getByLabel('Tyre, as its sidewall says');
+  await tyre.fill('LT265/75R16 123/120B E');
+  await go(page, 'Air');
+  assert.deepEqual(await page.locator('.way .speed').allInnerTexts(), [
+    'max 50 km/h',
+    'posted limit, at most 50 km/h',
+  ]);
+});
+
 test('the stopwatch times a tyre, also over a reload', async (t) => {
   const { page } = await phone(t, { path: '#/air', clock: true });
   await page.getByText("enter the compressor's flow").waitFor();

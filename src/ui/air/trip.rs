@@ -6,7 +6,7 @@ use super::super::widgets::{button, buttons, paragraph, select};
 use super::super::{format, words as shared};
 use super::now::{self, Now};
 use super::{clock, part, row as row_of, unusable, words};
-use crate::calc::pressure::{Caution, SpeedLimit};
+use crate::calc::pressure::Caution;
 use crate::calc::quantity::GaugePressure;
 use crate::calc::surface;
 use crate::rig::air::{Air, Key, Move, Times, Walk};
@@ -135,11 +135,7 @@ fn way(state: State, back: bool, now: &Now) -> Element {
     let (from, to) = ends(state, back);
     let leg = leg(state, from, to, now);
     let speed = super::super::pressures::rig_speed(&leg.outcomes);
-    let speed = match speed {
-        Some(SpeedLimit::UpTo(speed)) => format!("max {}", format::speed(speed)),
-        Some(SpeedLimit::Posted { .. }) => "posted limit".to_owned(),
-        None => String::new(),
-    };
+    let speed = speed.map(shared::speed_heading).unwrap_or_default();
     let title = element("div")
         .class("heading")
         .child(element("h3").child(format!("Onto {}", shared::surface(to).to_ascii_lowercase())))
