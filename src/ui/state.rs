@@ -176,7 +176,8 @@ impl State {
         });
     }
 
-    /// Removes an axle of the current rig, for the time being.
+    /// Removes an axle of the current rig; it can be brought back until
+    /// something else is changed.
     pub fn remove_axle(self, index: usize) {
         self.reshape(|garage, shelf| {
             let before = garage.current().clone();
@@ -203,6 +204,13 @@ impl State {
 
     /// Not generic: the page acts in dozens of places.
     fn act(self, act: &mut dyn FnMut(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
+        // Putting the rig back as it was would undo what is changed now.
+        if self
+            .removed
+            .with_untracked(|removed| matches!(removed, Some(Removed::Axle(..))))
+        {
+            self.removed.set(None);
+        }
         let mut result = Ok(());
         self.shelf.with_value(|shelf| {
             self.garage

@@ -97,6 +97,19 @@ test('an unusable entry stays unusable through units, reloads and other tabs', a
   for (const name of ['Front', 'Rear']) assert.match(await number(page, name), /^\d+$/);
 });
 
+// Undo put the whole rig back as it was, and a mass corrected since the removal
+// went with it.
+test('a removed axle comes back only until something else is changed', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  await card(page, 2).getByRole('button', { name: 'Remove this axle' }).tap();
+  await page.getByText('The axle was removed.').waitFor();
+  await field(card(page, 0), 'Mass on the axle').fill('1390');
+  await page.getByText('The axle was removed.').waitFor({ state: 'detached' });
+  assert.equal(await page.getByRole('button', { name: 'Undo' }).count(), 0);
+  assert.equal(await field(card(page, 0), 'Mass on the axle').inputValue(), '1390');
+});
+
 test('the way to an entry that can’t be used leads to its field', async (t) => {
   const { page } = await phone(t);
   await enterRig(page);
