@@ -462,6 +462,18 @@ impl Rig {
         self.unit = unit;
     }
 
+    /// Whether a field whose name begins so holds a text that can't be used.
+    pub fn is_unusable(&self, prefix: &str) -> bool {
+        self.unusable.iter().any(|text| text.id.starts_with(prefix))
+    }
+
+    /// The first text that can't be used and that an axle's figures hang on.
+    pub fn unusable_of(&self, axle: usize) -> Option<&Unusable> {
+        self.unusable
+            .iter()
+            .find(|text| text.axle.is_none_or(|of| of == axle))
+    }
+
     /// Whether anything is towed.
     pub fn has_trailer(&self) -> bool {
         self.axles.iter().any(|axle| axle.place == Place::Trailer)
@@ -543,16 +555,23 @@ impl Rig {
     /// # Errors
     /// [`Problem`]: why there is none.
     pub fn answer(&self, axle: &Axle) -> Result<(Understood, Answer), Problem> {
-        let band = self.band(self.surface).map_err(Problem::Band)?;
+        self.answer_on(axle, self.surface)
+    }
+
+    /// The answer for one of this rig's axles on `surface`.
+    ///
+    /// # Errors
+    /// [`Problem`]: why there is none.
+    pub fn answer_on(
+        &self,
+        axle: &Axle,
+        surface: Surface,
+    ) -> Result<(Understood, Answer), Problem> {
+        let band = self.band(surface).map_err(Problem::Band)?;
         let understood = self.understand(axle)?;
         let answer = understood
             .axle
-            .on(
-                self.surface.into(),
-                band,
-                self.setting.into(),
-                self.unit.step(),
-            )
+            .on(surface.into(), band, self.setting.into(), self.unit.step())
             .map_err(Problem::Refused)?;
         Ok((understood, answer))
     }

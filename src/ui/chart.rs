@@ -78,13 +78,7 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
         at(WIDTH),
         at(HEIGHT)
     );
-    let mut mark = 0.0;
-    while mark <= plot.top {
-        let y = plot.y_of(mark);
-        svg += &line("grid", (x0, y), (x1, y));
-        svg += &text("end", (LEFT - 6.0, y + 4.0), &at(mark));
-        mark += step;
-    }
+    svg += &grid((0.0, plot.top, step), (x0, x1), &|mark| plot.y_of(mark));
     for mark in [0.0, 20.0, 40.0, 60.0, 80.0, 100.0] {
         svg += &text("middle", (plot.x(mark), HEIGHT - BOTTOM + 15.0), &at(mark));
     }
@@ -124,6 +118,24 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
         at(x),
         at(y)
     );
+    svg
+}
+
+/// The lines of the pressure axis from the first mark to the last, a step
+/// apart, with what they stand for.
+pub(super) fn grid(
+    (first, last, step): (f64, f64, f64),
+    (left, right): (f64, f64),
+    y: &dyn Fn(f64) -> f64,
+) -> String {
+    let mut svg = String::new();
+    let mut mark = first;
+    // Half a step of room for what adding up loses.
+    while mark <= last + step / 2.0 {
+        svg += &line("grid", (left, y(mark)), (right, y(mark)));
+        svg += &text("end", (left - 6.0, y(mark) + 4.0), &at(mark));
+        mark += step;
+    }
     svg
 }
 

@@ -91,10 +91,9 @@ pub(super) fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
     if outcomes.iter().any(is_stopped) {
         return None;
     }
-    let limits = outcomes.iter().filter_map(|o| match &o.result {
-        Some(Ok((_, answer))) => Some(answer.speed),
-        _ => None,
-    });
+    let limits = outcomes
+        .iter()
+        .filter_map(|outcome| Some(outcome.answer()?.speed));
     limits.reduce(|a, b| match (a, b) {
         (SpeedLimit::UpTo(a), SpeedLimit::UpTo(b)) => SpeedLimit::UpTo(if b < a { b } else { a }),
         (SpeedLimit::UpTo(_), _) => a,
@@ -359,7 +358,7 @@ fn why(
             ("Your own band", range)
         } else {
             (
-                "Band of practice",
+                "Usual band",
                 format!("{range} (common practice, no source)"),
             )
         });
@@ -447,7 +446,7 @@ fn cautions(state: State) -> Element {
     let mut answered = 0;
     state.outcomes.with(|outcomes| {
         for outcome in outcomes {
-            let Some(Ok((_, answer))) = &outcome.result else {
+            let Some(answer) = outcome.answer() else {
                 continue;
             };
             answered += 1;

@@ -537,7 +537,8 @@ fn rig_number(
     label: &'static str,
     hint: &'static str,
     field: Field,
-    slot: fn(&mut Rig) -> &mut f64,
+    get: fn(&Rig) -> f64,
+    set: fn(&mut Rig, f64),
 ) -> Element {
     NumberField {
         id: id.to_owned(),
@@ -547,10 +548,10 @@ fn rig_number(
         axle: None,
         optional: false,
         slot: Slot {
-            get: Box::new(move |rig| Some(*slot(&mut rig.clone()))),
+            get: Box::new(move |rig| Some(get(rig))),
             set: Box::new(move |rig, value| {
                 if let Some(value) = value {
-                    *slot(rig) = value;
+                    set(rig, value);
                 }
             }),
         },
@@ -611,7 +612,8 @@ fn settings(state: State) -> Element {
             "Allowance for uneven load",
             "Added where the sides were not weighed. 10 % is common practice, no source.",
             Field::UnevenLoad,
-            |rig| &mut rig.uneven_load_percent,
+            |rig| rig.uneven_load_percent,
+            |rig, percent| rig.uneven_load_percent = percent,
         ))
         .child(rig_number(
             state,
@@ -619,7 +621,8 @@ fn settings(state: State) -> Element {
             "Floor: lowest pressure anywhere",
             "Keeps the bead on the rim. 100 kPa (15 psi) is common practice, no source.",
             Field::Floor,
-            |rig| &mut rig.floor_kpa,
+            |rig| rig.floor_kpa,
+            |rig, kpa| rig.floor_kpa = kpa,
         ))
 }
 
@@ -628,11 +631,11 @@ fn bands(state: State) -> Element {
         state.reshape(|garage, shelf| {
             garage.change(shelf, |rig| {
                 rig.bands.clear();
-                rig.unusable.retain(|text| !is_band_field(&text.id));
+                rig.unusable.retain(|text| !text.id.starts_with(BAND));
             })
         });
     });
-    let wrong = state.rig_now(|rig| rig.unusable.iter().any(|text| is_band_field(&text.id)));
+    let wrong = state.rig_now(|rig| rig.is_unusable(BAND));
     let intro = details("Surface bands", wrong)
         .class("card")
         .child(paragraph(
@@ -648,9 +651,8 @@ fn bands(state: State) -> Element {
         .child(buttons().child(back))
 }
 
-fn is_band_field(id: &str) -> bool {
-    id.starts_with("band-")
-}
+/// Begins the names of the bands' fields.
+const BAND: &str = "band-";
 
 /// A part of the view that is folded away, unless something in it is wrong.
 fn details(summary: &'static str, open: bool) -> Element {
@@ -662,9 +664,15 @@ fn details(summary: &'static str, open: bool) -> Element {
     }
 }
 
+/// The band for a surface as it is edited: the rig's own, or that of practice.
+fn shown_band(rig: &Rig, surface: Surface) -> Option<OwnBand> {
+    let own = rig.bands.iter().find(|band| band.surface == surface);
+    own.cloned().or_else(|| practice(surface))
+}
+
 /// The rig's own band for a surface, made from practice if there is none.
 fn own_band(rig: &mut Rig, surface: Surface) -> Option<&mut OwnBand> {
-    if !rig.bands.iter().any(|band| band.surface == surface) {
+    if !rig.has_own_band(surface) {
         rig.bands.push(practice(surface)?);
     }
     rig.bands.iter_mut().find(|band| band.surface == surface)
@@ -684,14 +692,14 @@ fn practice(of: Surface) -> Option<OwnBand> {
 fn band(state: State, surface: Surface) -> Element {
     let number = move |id: &str, label, field, get: fn(&mut OwnBand) -> &mut f64| {
         NumberField {
-            id: format!("band-{}-{id}", words::surface(surface).replace(' ', "-")),
+            id: format!("{BAND}{}-{id}", words::surface(surface).replace(' ', "-")),
             label,
             hint: "",
             field,
             axle: None,
             optional: false,
             slot: Slot {
-                get: Box::new(move |rig| own_band(&mut rig.clone(), surface).map(|b| *get(b))),
+                get: Box::new(move |rig| shown_band(rig, surface).map(|mut band| *get(&mut band))),
                 set: Box::new(move |rig, value| {
                     if let (Some(band), Some(value)) = (own_band(rig, surface), value) {
                         *get(band) = value;

@@ -48,6 +48,16 @@ pub struct Outcome {
     pub result: Option<Result<(Understood, Answer), Problem>>,
 }
 
+impl Outcome {
+    /// The answer, where there is one.
+    pub fn answer(&self) -> Option<&Answer> {
+        match &self.result {
+            Some(Ok((_, answer))) => Some(answer),
+            _ => None,
+        }
+    }
+}
+
 impl State {
     /// The state over a given shelf.
     pub fn on(shelf: Box<dyn Shelf>, trouble: Option<Trouble>) -> Self {
@@ -69,7 +79,12 @@ impl State {
             removed: RwSignal::new(None),
             target: StoredValue::new(None),
             shape: RwSignal::new(0),
-            outcomes: Memo::new(move |_| garage.with(|garage| outcomes(garage.current()))),
+            outcomes: Memo::new(move |_| {
+                garage.with(|garage| {
+                    let rig = garage.current();
+                    outcomes(rig, rig.surface)
+                })
+            }),
         }
     }
 
@@ -86,13 +101,12 @@ impl State {
 
     /// What is known of each axle's pressure on any surface.
     pub fn outcomes_on(self, surface: Surface) -> Vec<Outcome> {
-        self.rig(|rig| {
-            let there = Rig {
-                surface,
-                ..rig.clone()
-            };
-            outcomes(&there)
-        })
+        self.rig(|rig| outcomes(rig, surface))
+    }
+
+    /// Whether a field whose name begins so holds a text that can't be used.
+    pub fn is_unusable(self, prefix: &str) -> bool {
+        self.rig(|rig| rig.is_unusable(prefix))
     }
 
     /// Changes the current rig and keeps it.
@@ -133,12 +147,7 @@ impl State {
     /// Goes to the rig view, to the field of an axle that can't be used, or to
     /// its first one.
     pub fn go_to_field(self, axle: usize) {
-        let wrong = self.rig_now(|rig| {
-            let mut texts = rig.unusable.iter();
-            texts
-                .find(|text| text.axle.is_none_or(|of| of == axle))
-                .map(|text| text.id.clone())
-        });
+        let wrong = self.rig_now(|rig| rig.unusable_of(axle).map(|text| text.id.clone()));
         self.target
             .set_value(Some(wrong.unwrap_or_else(|| axle_field(axle, "tyre"))));
         super::app::go_to("#/rig");
@@ -226,16 +235,13 @@ impl State {
     }
 }
 
-fn outcomes(rig: &Rig) -> Vec<Outcome> {
+fn outcomes(rig: &Rig, surface: Surface) -> Vec<Outcome> {
     let outcome = |(index, axle): (usize, &crate::rig::Axle)| {
-        let unusable = rig
-            .unusable
-            .iter()
-            .any(|draft| draft.axle.is_none_or(|of| of == index));
+        let usable = rig.unusable_of(index).is_none();
         Outcome {
             name: words::axle(axle),
             tyres: axle.group().tyres(),
-            result: (!unusable).then(|| rig.answer(axle)),
+            result: usable.then(|| rig.answer_on(axle, surface)),
         }
     };
     rig.axles.iter().enumerate().map(outcome).collect()

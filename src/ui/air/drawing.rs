@@ -3,7 +3,7 @@
 use crate::calc::air::leak::{HORIZON_DAYS, LeakLine, Reaches};
 use crate::calc::quantity::{GaugePressure, Time, day};
 use crate::rig::PressureUnit;
-use crate::ui::chart::{at, line, text};
+use crate::ui::chart::{at, grid, line, text};
 use crate::ui::format;
 
 const WIDTH: f64 = 320.0;
@@ -81,13 +81,7 @@ pub fn svg(
         at(WIDTH),
         at(HEIGHT)
     );
-    let mut mark = bottom;
-    while mark <= top + step / 2.0 {
-        svg += &line("grid", (x(0.0), y(mark)), (x(1.0), y(mark)));
-        let label = crate::decimal::short(mark, 1);
-        svg += &text("end", (LEFT - 6.0, y(mark) + 4.0), &label);
-        mark += step;
-    }
+    svg += &grid((bottom, top, step), (x(0.0), x(1.0)), &y);
     let under = HEIGHT - BOTTOM + 15.0;
     svg += &text("start", (x(0.0), under), &date(0.0));
     svg += &text("end", (x(1.0), under), &date(end));

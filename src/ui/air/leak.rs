@@ -4,7 +4,7 @@ use super::super::element::{Element, Node, element};
 use super::super::format;
 use super::super::state::State;
 use super::super::widgets::{button, buttons, choice, paragraph, tick};
-use super::{axle_choice, clock, closed, drawing, fold, number, unusable, words};
+use super::{axle_choice, clock, closed, drawing, fold, number, words};
 use crate::calc::air::TyreAir;
 use crate::calc::air::leak::{HORIZON_DAYS, LeakLine, LeakReading, Reaches};
 use crate::calc::limits::Field;
@@ -103,7 +103,7 @@ fn entry(state: State) -> Vec<Element> {
 
 /// The reading as entered, or what is missing.
 fn reading(state: State) -> Result<Reading, &'static str> {
-    if unusable(state, "leak-") || unusable(state, "now-") {
+    if state.is_unusable("leak-") || state.is_unusable("now-") {
         return Err("An entry can't be used.");
     }
     state.rig(|rig| {
@@ -175,14 +175,14 @@ fn found(state: State, axle: u8, tyre: u8) -> Vec<AnyView> {
 
 /// The tyre's load minimum on sealed road.
 fn minimum(state: State, axle: u8) -> Option<GaugePressure> {
-    match &state
-        .outcomes_on(Surface::Sealed)
-        .get(usize::from(axle))?
-        .result
-    {
-        Some(Ok((_, answer))) => Some(answer.sealed.load_minimum),
-        _ => None,
-    }
+    let outcomes = state.outcomes_on(Surface::Sealed);
+    Some(
+        outcomes
+            .get(usize::from(axle))?
+            .answer()?
+            .sealed
+            .load_minimum,
+    )
 }
 
 fn line(

@@ -122,14 +122,6 @@ mod browser {
         .view(state)
     }
 
-    /// Whether a text in a field so named can't be used.
-    pub fn unusable(state: State, prefix: &str) -> bool {
-        state.rig(|rig| {
-            let mut texts = rig.unusable.iter();
-            texts.any(|text| text.id.starts_with(prefix))
-        })
-    }
-
     /// One of the rig's axles.
     pub fn axle_choice(
         state: State,
@@ -257,5 +249,5 @@ mod browser {
 #[cfg(target_arch = "wasm32")]
 use browser::{
     axle_choice, closed, fold, forget_old, heading, number, number_at, pair, part, row,
-    surroundings_now, unusable,
+    surroundings_now,
 };

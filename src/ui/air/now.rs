@@ -7,7 +7,7 @@ use super::super::widgets::{button, buttons, choice, focus_soon, paragraph};
 use super::super::{format, words as shared};
 use super::{
     axle_choice, clock, closed, fold, forget_old, heading, number, pair, row as row_of,
-    surroundings_now, unusable, words,
+    surroundings_now, words,
 };
 use crate::calc::air::warm::{Basis, MeasuredOn, Road, WarmAir};
 use crate::calc::limits::Field;
@@ -42,10 +42,8 @@ pub enum Now {
 
 /// The cold sealed-road pressure of an axle.
 fn sealed(state: State, axle: usize) -> Option<GaugePressure> {
-    match state.outcomes_on(Surface::Sealed).get(axle)?.result {
-        Some(Ok((_, ref answer))) => Some(answer.recommended),
-        _ => None,
-    }
+    let outcomes = state.outcomes_on(Surface::Sealed);
+    Some(outcomes.get(axle)?.answer()?.recommended)
 }
 
 /// What is known now; what calls this runs again with the clock.
@@ -56,7 +54,7 @@ pub fn read(state: State, clock: RwSignal<u32>) -> Now {
     let Some(taken_day) = air.get(Key::WarmDay) else {
         return Now::Unknown;
     };
-    if unusable(state, "now-") {
+    if state.is_unusable("now-") {
         return Now::Refused("An entry of the warm reading can't be used.".to_owned());
     }
     if !Air::warm_counts(taken_day, now_day) {
@@ -358,10 +356,9 @@ fn row(
     } else {
         MeasuredOn::OtherAxle
     };
-    let read = match &outcome.result {
-        Some(Ok((_, answer))) => air.target(answer.recommended, road, on).ok(),
-        _ => None,
-    };
+    let read = outcome
+        .answer()
+        .and_then(|answer| air.target(answer.recommended, road, on).ok());
     let line = |figure, basis| row_of("h3", outcome.name, outcome.tyres, figure, basis);
     let Some(read) = read else {
         return element("li")
@@ -398,7 +395,7 @@ pub fn check(state: State, clock: RwSignal<u32>) -> AnyView {
     let asked = RwSignal::new(String::new());
     let current = Memo::new(move |_| {
         asked.get() == entered()
-            && !unusable(state, "now-")
+            && !state.is_unusable("now-")
             && state.rig(|rig| {
                 let taken = rig.air.get(Key::WarmDay);
                 taken.is_some_and(|taken| Air::warm_counts(taken, clock::following(clock)))

@@ -4,7 +4,7 @@ use super::super::element::{Element, Node, element, live};
 use super::super::state::State;
 use super::super::widgets::{button, buttons, paragraph};
 use super::super::words as shared;
-use super::{axle_choice, clock, closed, fold, number, number_at, pair, unusable, words};
+use super::{axle_choice, clock, closed, fold, number, number_at, pair, words};
 use crate::calc::limits::Field;
 use crate::rig::air::{Air, Key, seconds_since};
 use leptos::prelude::*;
@@ -159,7 +159,7 @@ fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, which: u8) -
         Some(paragraph("stopwatch", shown).attr("role", "timer"))
     };
     let says = move || {
-        if unusable(state, prefix) {
+        if state.is_unusable(prefix) {
             return "An entry can't be used.";
         }
         let known = [Key::TimedFromKpa, Key::TimedToKpa, Key::TimedS].map(figure);

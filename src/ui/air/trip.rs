@@ -1,13 +1,13 @@
 //! The trip sheet: from one surface to another and back.
 
 use super::super::element::{Element, Node, element, live};
+use super::super::pressures::{listed, rig_speed};
 use super::super::state::{Outcome, State};
 use super::super::widgets::{button, buttons, paragraph, select};
 use super::super::{format, words as shared};
 use super::now::{self, Now};
-use super::{clock, part, row as row_of, unusable, words};
+use super::{clock, part, row as row_of, words};
 use crate::calc::pressure::Caution;
-use crate::calc::quantity::GaugePressure;
 use crate::calc::surface;
 use crate::rig::air::{Air, Key, Move, Times, Walk};
 use crate::rig::{PressureUnit, Surface};
@@ -29,13 +29,6 @@ pub struct Leg {
     pub warm: bool,
 }
 
-fn recommended(outcome: &Outcome) -> Option<GaugePressure> {
-    match &outcome.result {
-        Some(Ok((_, answer))) => Some(answer.recommended),
-        _ => None,
-    }
-}
-
 /// One way, as things are now.
 pub fn leg(state: State, from: Surface, to: Surface, now: &Now) -> Leg {
     let unit = state.rig(|rig| rig.unit);
@@ -45,8 +38,8 @@ pub fn leg(state: State, from: Surface, to: Surface, now: &Now) -> Leg {
         .zip(&after)
         .map(|(before, after)| {
             Some(Move {
-                from: recommended(before)?,
-                to: recommended(after)?,
+                from: before.answer()?.recommended,
+                to: after.answer()?.recommended,
                 tyres: after.tyres,
             })
         })
@@ -77,7 +70,7 @@ pub fn leg(state: State, from: Surface, to: Surface, now: &Now) -> Leg {
 pub fn times_usable(state: State) -> bool {
     !["now-", "pump-", "out-", "space-"]
         .into_iter()
-        .any(|prefix| unusable(state, prefix))
+        .any(|prefix| state.is_unusable(prefix))
 }
 
 fn surface_select(
@@ -134,7 +127,7 @@ fn way(state: State, back: bool, now: &Now) -> Element {
     let unit = state.rig(|rig| rig.unit);
     let (from, to) = ends(state, back);
     let leg = leg(state, from, to, now);
-    let speed = super::super::pressures::rig_speed(&leg.outcomes);
+    let speed = rig_speed(&leg.outcomes);
     let speed = speed.map(shared::speed_heading).unwrap_or_default();
     let title = element("div")
         .class("heading")
@@ -240,10 +233,10 @@ pub fn times(unit: PressureUnit, leg: &Leg, usable: bool) -> Vec<Element> {
     parts
 }
 
-fn warnings(unit: PressureUnit, leg: &Leg, to: Surface) -> Vec<Element> {
+fn warnings(unit: PressureUnit, leg: &Leg, to: Surface) -> Element {
     let mut said: Vec<String> = Vec::new();
     for outcome in &leg.outcomes {
-        if let Some(Ok((_, answer))) = &outcome.result {
+        if let Some(answer) = outcome.answer() {
             for caution in &answer.cautions {
                 let mut text = shared::caution(*caution, unit);
                 let common = matches!(
@@ -266,11 +259,7 @@ fn warnings(unit: PressureUnit, leg: &Leg, to: Surface) -> Vec<Element> {
             "Never let air out of a warm tyre to reach a cold sealed-road figure.".to_owned(),
         );
     }
-    let list = said
-        .into_iter()
-        .map(|text| element("li").child(text))
-        .fold(element("ul").class("cautions"), Element::child);
-    vec![list]
+    listed(said.into_iter())
 }
 
 /// The walk logged last.

@@ -62,9 +62,7 @@ pub fn view(state: State) -> AnyView {
 fn found(state: State) -> Found {
     state.rig(|rig| {
         let of = rig.footprint_axle().unwrap_or(TYPED_IN);
-        let mut texts = rig.unusable.iter();
-        let unusable = texts.any(|text| text.axle.is_none_or(|axle| axle == of));
-        (!unusable).then(|| rig.footing())
+        rig.unusable_of(of).is_none().then(|| rig.footing())
     })
 }
 
@@ -114,7 +112,8 @@ fn start_with(rig: &mut Rig, found: Option<Footing>) {
 }
 
 fn fields(state: State) -> Element {
-    let number = |id: &str, label, hint, field, slot: fn(&mut Rig) -> &mut Option<f64>| {
+    type Place = fn(&mut FootprintOf) -> &mut Option<f64>;
+    let number = |id: &str, label, hint, field, slot: Place| {
         NumberField {
             id: format!("footprint-{id}"),
             label,
@@ -123,8 +122,8 @@ fn fields(state: State) -> Element {
             axle: Some(TYPED_IN),
             optional: true,
             slot: Slot {
-                get: Box::new(move |rig| *slot(&mut rig.clone())),
-                set: Box::new(move |rig, value| *slot(rig) = value),
+                get: Box::new(move |rig| *slot(&mut rig.footprint.clone())),
+                set: Box::new(move |rig, value| *slot(&mut rig.footprint) = value),
             },
         }
         .view(state)
@@ -146,14 +145,14 @@ fn fields(state: State) -> Element {
                     "Load on it",
                     "One tyre's, not of a pair.",
                     Field::WheelLoad,
-                    |rig| &mut rig.footprint.load_kg,
+                    |of| &mut of.load_kg,
                 ))
                 .child(number(
                     "sealed",
                     "Sealed road",
                     "Cold.",
                     Field::FootprintPressure,
-                    |rig| &mut rig.footprint.sealed_kpa,
+                    |of| &mut of.sealed_kpa,
                 )),
         )
 }

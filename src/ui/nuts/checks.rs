@@ -1,6 +1,6 @@
 //! The log of wheels refitted and checked, and what is due.
 
-use super::edit::{change, is_unusable, number, nuts, nuts_now};
+use super::edit::{change, number, nuts, nuts_now};
 use super::words;
 use crate::calc::limits::{Field, Unit};
 use crate::calc::torque::{Torque, newton_meter};
@@ -38,7 +38,7 @@ pub fn odometer(state: State) -> Element {
 
 /// The odometer now; nothing while its field can't be used.
 pub fn odometer_now(state: State) -> Option<f64> {
-    let unusable = is_unusable(state, ODOMETER);
+    let unusable = state.is_unusable(ODOMETER);
     nuts(state, |nuts| nuts.odometer_km).filter(|_| !unusable)
 }
 

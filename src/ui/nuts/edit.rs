@@ -133,14 +133,6 @@ pub fn forget(state: State, prefix: &str) {
     state.forget_drafts(|text| text.id.starts_with(prefix));
 }
 
-/// Whether a field with such an id holds a text that can't be used.
-pub fn is_unusable(state: State, prefix: &str) -> bool {
-    state.rig(|rig| {
-        let mut texts = rig.unusable.iter();
-        texts.any(|text| text.id.starts_with(prefix))
-    })
-}
-
 /// What is known of the mark now: nothing old while an entry is unusable.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Known {
@@ -170,7 +162,7 @@ pub fn known(state: State) -> Memo<Known> {
         finding: nuts(state, Nuts::finding),
         extended: nuts(state, |nuts| nuts.adapter.fitted),
         wrench_unit: nuts(state, |nuts| nuts.wrench.unit),
-        spec_unusable: is_unusable(state, spec_id(nuts(state, |nuts| nuts.half))),
-        wrench_unusable: is_unusable(state, WRENCH),
+        spec_unusable: state.is_unusable(spec_id(nuts(state, |nuts| nuts.half))),
+        wrench_unusable: state.is_unusable(WRENCH),
     })
 }
