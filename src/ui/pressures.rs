@@ -45,15 +45,11 @@ pub fn view(state: State) -> AnyView {
         .child(axles);
     let (warm, warm_key) = air::now::panel(state);
     vec![
-        live(move || {
-            state.rig(|rig| rig.demo).then(|| {
-                demo_notice(
-                    state,
-                    "Tyreside:",
-                    " cold tyre pressures for your load and road. Invented demo rig.",
-                )
-            })
-        }),
+        demo_notice(
+            state,
+            "Tyreside:",
+            " cold tyre pressures for your load and road. Invented demo rig.",
+        ),
         surfaces.node(),
         warm,
         answers.node(),
@@ -69,20 +65,24 @@ pub fn view(state: State) -> AnyView {
     .node()
 }
 
-/// That the rig is the invented one, and the way to one's own.
-pub(super) fn demo_notice(state: State, strong: &'static str, says: &'static str) -> Element {
-    let says = element("p")
-        .child(element("strong").child(strong))
-        .child(says);
-    let enter = button("Enter my rig", move || {
-        state.add_rig(|rig| Rig::empty("My rig", rig.unit));
-        super::app::go_to("#/rig");
-    });
-    element("aside")
-        .class("notice demo")
-        .attr("aria-label", "Demo rig")
-        .child(says)
-        .child(enter.class("primary"))
+/// While the rig is the invented one: that it is, and the way to one's own.
+pub(super) fn demo_notice(state: State, strong: &'static str, says: &'static str) -> AnyView {
+    live(move || {
+        state.rig(|rig| rig.demo).then(|| {
+            let says = element("p")
+                .child(element("strong").child(strong))
+                .child(says);
+            let enter = button("Enter my rig", move || {
+                state.add_rig(|rig| Rig::empty("My rig", rig.unit));
+                super::app::go_to("#/rig");
+            });
+            element("aside")
+                .class("notice demo")
+                .attr("aria-label", "Demo rig")
+                .child(says)
+                .child(enter.class("primary"))
+        })
+    })
 }
 
 /// The least of the axles' speed limits, since the rig drives at one speed;

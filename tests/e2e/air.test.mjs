@@ -164,6 +164,17 @@ async function openTools(page, part) {
   await page.getByText(part, { exact: true }).tap();
 }
 
+// The invented rig's figures stood here with no word that they are invented.
+test('says of the demo rig that it is invented', async (t) => {
+  const { page } = await phone(t, { path: '#/air' });
+  await page.getByText('Invented demo rig.').waitFor();
+  await page.getByRole('button', { name: 'Enter my rig' }).tap();
+  await page.locator('#app h1', { hasText: 'My rig' }).waitFor();
+  await go(page, 'Air');
+  await page.getByRole('heading', { name: 'Trip sheet' }).waitFor();
+  assert.equal(await page.getByText('Invented demo rig.').count(), 0);
+});
+
 // The sheet said "posted limit" of a way back on tyres made for 50 km/h.
 test('the trip sheet keeps to the tyres’ own speed limit', async (t) => {
   const { page } = await phone(t, { path: '#/rig' });

@@ -25,6 +25,7 @@ pub use browser::view;
 #[cfg(target_arch = "wasm32")]
 mod browser {
     use super::super::element::{Element, Node, element, live};
+    use super::super::pressures::demo_notice;
     use super::super::state::State;
     use super::super::widgets::{NumberField, Slot, choice};
     use super::super::{format, words};
@@ -43,21 +44,25 @@ mod browser {
         let warm = Memo::new(move |_| now::read(state, clock));
         let walking = Memo::new(move |_| state.rig(|rig| rig.air.walk().is_some()));
         let held = super::awake::keep(move || walking.get());
-        live(move || {
-            state.shape.track();
-            if walking.get() {
-                walk::view(state, clock, warm, held)
-            } else {
-                vec![
-                    trip::view(state, warm),
-                    tools::view(state, clock),
-                    here(state),
-                    now::check(state, clock),
-                    leak::view(state),
-                ]
-                .node()
-            }
-        })
+        vec![
+            demo_notice(state, "Invented demo rig.", " Not for your tyres."),
+            live(move || {
+                state.shape.track();
+                if walking.get() {
+                    walk::view(state, clock, warm, held)
+                } else {
+                    vec![
+                        trip::view(state, warm),
+                        tools::view(state, clock),
+                        here(state),
+                        now::check(state, clock),
+                        leak::view(state),
+                    ]
+                    .node()
+                }
+            }),
+        ]
+        .node()
     }
 
     /// Keeps the weather of another day out of today's figures.

@@ -152,7 +152,10 @@ fn way(state: State, back: bool, now: &Now) -> Element {
     element("div")
         .class("way")
         .child(title)
-        .child(paragraph("cold", "Cold figures."))
+        .child(paragraph(
+            "cold",
+            "Cold figures. The placard and the makers come first.",
+        ))
         .child(rows)
         .child(times(unit, &leg, usable))
         .child(warnings(unit, &leg, to))

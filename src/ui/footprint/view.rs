@@ -33,11 +33,7 @@ pub fn view(state: State) -> AnyView {
     let of = Memo::new(move |_| state.rig(|rig| rig.footprint_axle()).unwrap_or(TYPED_IN));
     let found = Memo::new(move |_| found(state));
     vec![
-        live(move || {
-            state.rig(|rig| rig.demo).then(|| {
-                pressures::demo_notice(state, "Invented demo rig.", " Not for your tyres.")
-            })
-        }),
+        pressures::demo_notice(state, "Invented demo rig.", " Not for your tyres."),
         live(move || {
             state.shape.track();
             wheels(state, place)

@@ -63,11 +63,7 @@ mod view {
             move |picked| job.set(JOBS[picked].1),
         );
         vec![
-            live(move || {
-                state
-                    .rig(|rig| rig.demo)
-                    .then(|| demo_notice(state, "Invented demo rig.", " Not for your wheels."))
-            }),
+            demo_notice(state, "Invented demo rig.", " Not for your wheels."),
             jobs.node(),
             live(move || (trailer && job.get() != CHECKS).then(|| halves(state))),
             live(move || {
