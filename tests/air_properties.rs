@@ -6,16 +6,16 @@
 use std::ops::RangeInclusive;
 
 use proptest::prelude::*;
-use tyreside::calc::air::atmosphere::Height;
-use tyreside::calc::air::leak::{LeakError, LeakLine, LeakReading, Reaches};
-use tyreside::calc::air::warm::{
+use tyreside::calc::fill::compressor::{Compressor, DutyCycle, FlowPoint};
+use tyreside::calc::fill::deflator::{Deflator, Fall};
+use tyreside::calc::fill::space::{Section, SectionHeight};
+use tyreside::calc::fill::{Fill, Site, free_air};
+use tyreside::calc::gas::height::Height;
+use tyreside::calc::gas::leak::{LeakError, LeakLine, LeakReading, Reaches};
+use tyreside::calc::gas::warm::{
     Action, ColdSetting, MeasuredOn, Road, Surroundings, WarmAir, warm_check,
 };
-use tyreside::calc::air::{AmbientTemperature, TyreAir, TyreTemperature, bring};
-use tyreside::calc::inflation::compressor::{Compressor, DutyCycle, FlowPoint};
-use tyreside::calc::inflation::deflator::{Deflator, Fall};
-use tyreside::calc::inflation::space::{Section, SectionHeight};
-use tyreside::calc::inflation::{Fill, Site, free_air};
+use tyreside::calc::gas::{AmbientTemperature, TyreAir, TyreTemperature, bring};
 use tyreside::calc::limits::Field;
 use tyreside::calc::quantity::{
     GaugePressure, GaugeStep, Length, TemperatureInterval, Time, Volume, VolumeRate, cubic_meter,

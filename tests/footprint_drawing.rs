@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use tyreside::rig::footprint::{Footing, FootprintOf};
 use tyreside::rig::{OwnBand, PressureUnit, Rig};
-use tyreside::ui::footprint::drawing::{self, CHARACTER};
+use tyreside::ui::views::footprint::drawing::{self, CHARACTER};
 
 /// 360 px less the page's margins of 12 px.
 const PAGE: f64 = 336.0;

@@ -3,9 +3,9 @@
 //! Nothing in here panics on any input. Quantities carry their unit in their
 //! type; values enter through [`limits::Field::check`] or a parser that uses it.
 
-pub mod air;
+pub mod fill;
 pub mod footprint;
-pub mod inflation;
+pub mod gas;
 pub mod limits;
 pub mod load;
 pub mod pressure;

@@ -5,16 +5,16 @@
 //! a field of its own for each would cost the page 15 kB.
 
 use super::{Rig, Surface, record};
-use crate::calc::air::atmosphere::Height;
-use crate::calc::air::leak::LeakReading;
-use crate::calc::air::warm::{
+use crate::calc::fill::compressor::{Compressor, DutyCycle, FlowPoint, PumpRemark};
+use crate::calc::fill::deflator::{Deflator, Fall};
+use crate::calc::fill::space::{Section, SectionHeight};
+use crate::calc::fill::{Fill, InflationError, Site};
+use crate::calc::gas::height::Height;
+use crate::calc::gas::leak::LeakReading;
+use crate::calc::gas::warm::{
     ColdSetting, Surroundings, WarmAir, WarmCheck, WarmError, warm_check,
 };
-use crate::calc::air::{AmbientTemperature, TyreTemperature};
-use crate::calc::inflation::compressor::{Compressor, DutyCycle, FlowPoint, PumpRemark};
-use crate::calc::inflation::deflator::{Deflator, Fall};
-use crate::calc::inflation::space::{Section, SectionHeight};
-use crate::calc::inflation::{Fill, InflationError, Site};
+use crate::calc::gas::{AmbientTemperature, TyreTemperature};
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::quantity::{
     GaugePressure, GaugeStep, Length, Span, TemperatureInterval, Time, Volume, VolumeRate, day,

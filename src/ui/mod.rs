@@ -1,32 +1,17 @@
 //! The page. Words, numbers and drawings are plain text work and build
 //! natively; the components are of the browser.
 
-pub mod air;
-pub mod chart;
-pub mod footprint;
-pub mod format;
-pub mod nuts;
-pub mod words;
-
 #[cfg(target_arch = "wasm32")]
-pub mod app;
-#[cfg(target_arch = "wasm32")]
-mod element;
-#[cfg(target_arch = "wasm32")]
-mod pressures;
-#[cfg(target_arch = "wasm32")]
-mod rig;
-#[cfg(target_arch = "wasm32")]
-pub mod state;
-#[cfg(target_arch = "wasm32")]
-mod widgets;
+pub mod frame;
+pub mod kit;
+pub mod views;
 
 #[cfg(target_arch = "wasm32")]
 pub use browser::{mount, start};
 
 #[cfg(target_arch = "wasm32")]
 mod browser {
-    use super::{app, state::State};
+    use super::frame::{app, state::State};
     use crate::store::browser::Local;
     use crate::store::{Memory, Shelf, Trouble};
     use leptos::mount::UnmountHandle;

@@ -3,15 +3,15 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
-use tyreside::calc::air::atmosphere::Height;
-use tyreside::calc::air::leak::{LeakError, LeakLine, LeakReading, LossVerdict, Reaches};
-use tyreside::calc::air::warm::{
+use tyreside::calc::fill::compressor::{Compressor, FlowPoint, PumpRemark};
+use tyreside::calc::fill::space::{Section, SectionHeight};
+use tyreside::calc::fill::{Fill, Site};
+use tyreside::calc::gas::height::Height;
+use tyreside::calc::gas::leak::{LeakError, LeakLine, LeakReading, LossVerdict, Reaches};
+use tyreside::calc::gas::warm::{
     ColdSetting, EXPECTED_RISE_PERCENT, Surroundings, WarmAir, warm_check,
 };
-use tyreside::calc::air::{AmbientTemperature, TyreAir, TyreTemperature, bring};
-use tyreside::calc::inflation::compressor::{Compressor, FlowPoint, PumpRemark};
-use tyreside::calc::inflation::space::{Section, SectionHeight};
-use tyreside::calc::inflation::{Fill, Site};
+use tyreside::calc::gas::{AmbientTemperature, TyreAir, TyreTemperature, bring};
 use tyreside::calc::limits::Field;
 use tyreside::calc::quantity::{
     GaugePressure, GaugeStep, Length, TemperatureInterval, ThermodynamicTemperature, Time, Volume,

@@ -1,4 +1,4 @@
-"""The gas law of src/calc/air against real air, and the standard atmosphere
+"""The gas law of src/calc/gas against real air, and the standard atmosphere
 against another writing of it.
 
 Real air: CoolProp (PyPI), equation of state for air, at constant density.

@@ -1,0 +1,5 @@
+//! The frame: what the page holds, its views by their addresses, and what
+//! stands around them.
+
+pub mod app;
+pub mod state;

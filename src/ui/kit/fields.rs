@@ -1,0 +1,380 @@
+//! Controls that the views share.
+
+use crate::calc::limits::{Field, Unit};
+use crate::calc::tyre::designation::{Designation, DesignationError};
+use crate::rig::{Rig, Unusable};
+use crate::ui::frame::state::{State, go_to};
+use crate::ui::kit::element::{Element, Node, element, live, typed};
+use crate::ui::kit::format::Entry;
+use crate::ui::kit::words;
+use leptos::prelude::*;
+use leptos::wasm_bindgen::JsCast;
+use leptos::web_sys::HtmlElement;
+use std::borrow::Cow;
+use std::rc::Rc;
+
+/// One of several, as a row of large keys.
+pub fn choice(
+    legend: &'static str,
+    name: String,
+    class: &'static str,
+    options: Vec<&'static str>,
+    picked: impl Fn() -> usize + Send + Sync + 'static,
+    pick: impl Fn(usize) + 'static,
+) -> Element {
+    boxed_choice(
+        legend,
+        name,
+        class,
+        options,
+        Box::new(picked),
+        Rc::new(pick),
+    )
+}
+
+/// Written out once, not once for every use of [`choice`].
+fn boxed_choice(
+    legend: &'static str,
+    name: String,
+    class: &'static str,
+    options: Vec<&'static str>,
+    picked: Box<dyn Fn() -> usize + Send + Sync>,
+    pick: Rc<dyn Fn(usize)>,
+) -> Element {
+    // Compared once per change, not once per key.
+    let picked = Memo::new(move |_| picked());
+    let keys = options.into_iter().enumerate().map(|(index, label)| {
+        let pick = Rc::clone(&pick);
+        let key = element("input")
+            .attr("type", "radio")
+            .attr("name", name.clone())
+            .checked_live(move || picked.get() == index)
+            .on("change", move |_| pick(index));
+        element("label")
+            .class("key")
+            .child(key)
+            .child(element("span").child(label))
+    });
+    let keys = keys.fold(element("div").class("keys"), Element::child);
+    element("fieldset")
+        .attr("class", format!("choice {class}"))
+        .child(element("legend").child(legend))
+        .child(keys)
+}
+
+/// One of several, picked from a list; it starts at `picked`.
+pub fn select(
+    id: String,
+    label: &'static str,
+    options: Vec<&'static str>,
+    picked: usize,
+    pick: Box<dyn Fn(usize)>,
+) -> Element {
+    let list = element("select")
+        .attr("id", id.clone())
+        .on("change", move |event| {
+            if let Ok(index) = typed(&event).parse() {
+                pick(index);
+            }
+        });
+    let options = options.into_iter().enumerate().map(|(index, name)| {
+        let option = element("option")
+            .attr("value", index.to_string())
+            .child(name);
+        if index == picked {
+            option.attr("selected", "")
+        } else {
+            option
+        }
+    });
+    element("div")
+        .class("field")
+        .child(element("label").attr("for", id).child(label))
+        .child(options.fold(list, Element::child))
+}
+
+/// A box to tick.
+pub fn tick(
+    label: &'static str,
+    ticked: impl Fn() -> bool + 'static,
+    set: impl Fn(bool) + 'static,
+) -> Element {
+    let input = element("input")
+        .attr("type", "checkbox")
+        .checked_live(ticked)
+        .on("change", move |event| set(event_target_checked(&event)));
+    element("label")
+        .class("tick")
+        .child(input)
+        .child(element("span").child(label))
+}
+
+/// A plain button.
+pub fn button(label: &'static str, press: impl Fn() + 'static) -> Element {
+    element("button")
+        .attr("type", "button")
+        .child(label)
+        .on("click", move |_| press())
+}
+
+/// A link that looks like a button.
+pub fn link(label: &'static str, href: impl Into<Cow<'static, str>>) -> Element {
+    element("a").class("button").attr("href", href).child(label)
+}
+
+/// Puts the focus on an element, once the page has followed what was done.
+pub fn focus_soon(id: String) {
+    request_animation_frame(move || {
+        let element = document().get_element_by_id(&id);
+        if let Some(element) = element.and_then(|e| e.dyn_into::<HtmlElement>().ok()) {
+            let _ = element.focus();
+        }
+    });
+}
+
+/// A row of buttons.
+pub fn buttons() -> Element {
+    element("div").class("buttons")
+}
+
+/// A paragraph.
+pub fn paragraph(class: &'static str, text: impl Node) -> Element {
+    element("p").class(class).child(text)
+}
+
+/// A list of things said.
+pub fn listed(texts: impl Iterator<Item = String>) -> Element {
+    texts
+        .map(|text| element("li").child(text))
+        .fold(element("ul").class("cautions"), Element::child)
+}
+
+/// While the rig is the invented one: that it is, and the way to one's own.
+pub fn demo_notice(state: State, strong: &'static str, says: &'static str) -> AnyView {
+    live(move || {
+        state.rig(|rig| rig.demo).then(|| {
+            let says = element("p")
+                .child(element("strong").child(strong))
+                .child(says);
+            let enter = button("Enter my rig", move || {
+                state.add_rig(|rig| Rig::empty("My rig", rig.unit));
+                go_to("#/rig");
+            });
+            element("aside")
+                .class("notice demo")
+                .attr("aria-label", "Demo rig")
+                .child(says)
+                .child(enter.class("primary"))
+        })
+    })
+}
+
+type Reader = dyn Fn(&Rig) -> Option<f64>;
+type Writer = dyn Fn(&mut Rig, Option<f64>);
+
+/// Where a number field keeps its value.
+pub struct Slot {
+    /// Reads it.
+    pub get: Box<Reader>,
+    /// Writes it.
+    pub set: Box<Writer>,
+}
+
+/// A number with its unit: text in the field, the value derived from it.
+pub struct NumberField {
+    /// Names it within the rig.
+    pub id: String,
+    /// What it is, without its unit.
+    pub label: &'static str,
+    /// Where to find it, or what it does.
+    pub hint: &'static str,
+    /// What it may be.
+    pub field: Field,
+    /// The axle it belongs to.
+    pub axle: Option<usize>,
+    /// Whether it may be left blank.
+    pub optional: bool,
+    /// Where it is kept.
+    pub slot: Slot,
+}
+
+impl NumberField {
+    /// Reads typed text: the value, or what is wrong with it.
+    fn read(&self, state: State, text: &str, entry: Entry) -> Result<Option<f64>, String> {
+        let limit = self.field.limit();
+        // A stored value is shown rounded: 100 kPa as 14.5 psi, which read
+        // back would be a little less, and here too low.
+        let stored = state.rig_now(|rig| (self.slot.get)(rig));
+        if stored.is_some_and(|stored| entry.show(stored) == text) {
+            return Ok(stored);
+        }
+        let value = entry
+            .read(text)
+            .map_err(|error| words::entry_error(error, limit, entry))?;
+        match value {
+            Some(value) => self
+                .field
+                .check(value)
+                .map(Some)
+                .map_err(|error| words::outside(error, entry)),
+            None if self.optional => Ok(None),
+            None => Err(format!("This is needed. {}", words::allowed(limit, entry))),
+        }
+    }
+
+    /// The text in the field that can't be used, if there is one.
+    fn draft(&self, state: State) -> Option<String> {
+        state.rig_now(|rig| {
+            let mut texts = rig.unusable.iter();
+            texts
+                .find(|draft| draft.id == self.id)
+                .map(|draft| draft.text.clone())
+        })
+    }
+
+    /// What the field starts with: a text that could not be used, or the value.
+    fn text(&self, state: State, entry: Entry) -> String {
+        self.draft(state).unwrap_or_else(|| {
+            state
+                .rig_now(|rig| (self.slot.get)(rig))
+                .map(|value| entry.show(value))
+                .unwrap_or_default()
+        })
+    }
+
+    /// Takes a text that could not be used and now can: in another unit it may
+    /// be within the limits.
+    fn take_up(&self, state: State, entry: Entry) {
+        if let Some(text) = self.draft(state)
+            && self.read(state, &text, entry).is_ok()
+        {
+            self.take(state, entry, &text);
+        }
+    }
+
+    /// Takes typed text: into the rig, or aside as a draft.
+    fn take(&self, state: State, entry: Entry, text: &str) {
+        let read = self.read(state, text, entry);
+        state.change(|rig| {
+            rig.unusable.retain(|draft| draft.id != self.id);
+            match read {
+                Ok(value) => (self.slot.set)(rig, value),
+                Err(_) => rig.unusable.push(Unusable {
+                    id: self.id.clone(),
+                    axle: self.axle,
+                    text: text.to_owned(),
+                    pressure: self.field.limit().unit == Unit::KiloPascal,
+                }),
+            }
+        });
+    }
+
+    /// The field.
+    pub fn view(self, state: State) -> Element {
+        let unit = state.rig_now(|rig| rig.unit);
+        let entry = Entry::of(self.field.limit().unit, unit);
+        self.view_as(state, entry)
+    }
+
+    /// The field, its value typed as `entry`.
+    pub fn view_as(self, state: State, entry: Entry) -> Element {
+        let id = self.id.clone();
+        let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
+        let label = element("label")
+            .attr("for", id.clone())
+            .child(self.label)
+            .child(" ")
+            .child(
+                element("span")
+                    .class("unit")
+                    .child(format!("({})", entry.mark())),
+            );
+        let hint = paragraph("hint", self.hint).attr("id", hint_id.clone());
+        self.take_up(state, entry);
+        let text = RwSignal::new(self.text(state, entry));
+        // Some phones' keypads for decimals have no minus.
+        let below_zero = self.field.limit().min < 0.0;
+        let keypad = if below_zero { "text" } else { "decimal" };
+        let this = StoredValue::new_local(self);
+        let error = Memo::new(move |_| {
+            text.with(|text| this.with_value(|this| this.read(state, text, entry).err()))
+        });
+        // A half-typed number is no mistake yet: it is said on leaving.
+        let left = RwSignal::new(error.get_untracked().is_some());
+        let said = Memo::new(move |_| if left.get() { error.get() } else { None });
+        let input = element("input")
+            .attr("id", id)
+            .attr("type", "text")
+            .attr("inputmode", keypad)
+            .attr("autocomplete", "off")
+            .attr("maxlength", "20")
+            .attr("aria-describedby", format!("{hint_id} {error_id}"))
+            .attr_live("aria-invalid", move || {
+                Some(said.with(Option::is_some).to_string())
+            })
+            .value_live(move || text.get())
+            .on("input", move |event| {
+                let now = typed(&event);
+                this.with_value(|this| this.take(state, entry, &now));
+                text.set(now);
+            })
+            .on("blur", move |_| left.set(true));
+        element("div")
+            .attr_live("class", move || {
+                Some(field_class(said.with(Option::is_some)))
+            })
+            .child(label)
+            .child(input)
+            .child(hint)
+            .child(
+                element("p")
+                    .class("error")
+                    .attr("id", error_id)
+                    .child(live(move || said.get())),
+            )
+    }
+}
+
+/// The class of a field's frame.
+pub fn field_class(wrong: bool) -> String {
+    if wrong { "field wrong" } else { "field" }.to_owned()
+}
+
+/// A field for a tyre's designation, which starts as `now`.
+pub fn designation(state: State, id: String, now: String, keep: Box<dyn Fn(String)>) -> Element {
+    let said_id = format!("{id}-said");
+    let text = RwSignal::new(now);
+    let read = move || text.with(|text| Designation::parse(text));
+    let wrong = move || !matches!(read(), Ok(_) | Err(DesignationError::Empty));
+    let said = move || {
+        let unit = state.rig_now(|rig| rig.unit);
+        match read() {
+            Ok(tyre) => words::designation(&tyre),
+            Err(error) => words::designation_error(&error, unit),
+        }
+    };
+    let input = element("input")
+        .attr("id", id.clone())
+        .attr("type", "text")
+        .attr("autocomplete", "off")
+        .attr("autocapitalize", "characters")
+        .attr("spellcheck", "false")
+        .attr("maxlength", Designation::LONGEST.to_string())
+        .attr("aria-describedby", said_id.clone())
+        .attr_live("aria-invalid", move || Some(wrong().to_string()))
+        .value_live(move || text.get())
+        .on("input", move |event| {
+            let now = typed(&event);
+            keep(now.clone());
+            text.set(now);
+        });
+    element("div")
+        .attr_live("class", move || Some(field_class(wrong())))
+        .child(
+            element("label")
+                .attr("for", id)
+                .child("Tyre, as its sidewall says"),
+        )
+        .child(input)
+        .child(element("p").class("said").attr("id", said_id).live(said))
+}

@@ -1,0 +1,10 @@
+//! What the views are made of. Nothing in here knows any view.
+
+pub mod chart;
+pub mod format;
+pub mod words;
+
+#[cfg(target_arch = "wasm32")]
+pub mod element;
+#[cfg(target_arch = "wasm32")]
+pub mod fields;

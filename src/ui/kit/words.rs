@@ -1,0 +1,672 @@
+//! The core's findings in words.
+
+use crate::calc::limits::{Limit, OutOfRange};
+use crate::calc::pressure::{
+    Caution, Decided, Held, Maximum, OwnRefused, Refusal, Sealed, SealedReason, SpeedLimit,
+};
+use crate::calc::quantity::{GaugePressure, kilometer_per_hour};
+use crate::calc::surface::BandError;
+use crate::calc::torque::{Torque, newton_meter};
+use crate::calc::tyre::capacity::{CapacityError, Fitment, TableSpeed};
+use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Part, Standard};
+use crate::decimal;
+use crate::rig::record::Unreadable;
+use crate::rig::{Axle, LoadFrom, Missing, Place, PressureUnit, Problem, Surface};
+use crate::store::Trouble;
+use crate::ui::kit::format::{self, Entry, EntryError};
+
+/// A surface's name.
+pub fn surface(surface: Surface) -> &'static str {
+    match surface {
+        Surface::Sealed => "Sealed",
+        Surface::Gravel => "Gravel",
+        Surface::Dirt => "Dirt",
+        Surface::Corrugations => "Corrugations",
+        Surface::Rock => "Rock",
+        Surface::Mud => "Mud",
+        Surface::Sand => "Soft sand",
+        Surface::Bogged => "Bogged",
+    }
+}
+
+/// A surface's name in a heading.
+pub fn surface_heading(surface: Surface) -> &'static str {
+    match surface {
+        Surface::Sealed => "Sealed road",
+        Surface::Gravel => "Gravel, formed and graded",
+        Surface::Dirt => "Dirt road",
+        other => self::surface(other),
+    }
+}
+
+/// An axle group's name within its rig.
+pub fn axle(axle: &Axle) -> &'static str {
+    match axle.place {
+        Place::Front => "Front",
+        Place::Rear => "Rear",
+        Place::Trailer => "Trailer",
+    }
+}
+
+/// How many tyres a figure is for.
+pub fn tyres(count: u8) -> String {
+    format!("{count} tyres")
+}
+
+/// The range of a field, its ends rounded inward.
+pub fn within(limit: Limit, entry: Entry) -> String {
+    let [min, max] = [limit.min, limit.max].map(|end| {
+        // Inward, so that the ends as shown are allowed; a mark itself may come
+        // out a hair beside it.
+        let inward = |value: f64, marks: f64| {
+            let steps = value * marks;
+            let steps = if end == limit.min {
+                (steps - 1e-6).ceil()
+            } else {
+                (steps + 1e-6).floor()
+            };
+            format::entered(steps / marks)
+        };
+        let pressure = |unit: PressureUnit| unit.number(PressureUnit::Kpa.reading(end));
+        match entry {
+            Entry::Pressure(unit @ PressureUnit::Psi) => inward(pressure(unit), 1.0),
+            Entry::Pressure(unit @ PressureUnit::Bar) => inward(pressure(unit), 100.0),
+            Entry::Torque(unit) => inward(unit.of(Torque::new::<newton_meter>(end)), 100.0),
+            _ => entry.show(end),
+        }
+    });
+    format!("{min} to {max} {}", entry.mark())
+        .trim_end()
+        .to_owned()
+}
+
+/// What a field allows.
+pub fn allowed(limit: Limit, entry: Entry) -> String {
+    format!("Allowed: {}.", within(limit, entry))
+}
+
+/// Why a typed value is none.
+pub fn entry_error(error: EntryError, limit: Limit, entry: Entry) -> String {
+    let what = match error {
+        EntryError::NotANumber => "This is not a number.",
+        EntryError::TwoMarks => "Use one decimal mark, comma or dot.",
+        EntryError::UnknownUnit => "This unit is not known here.",
+    };
+    format!("{what} {}", allowed(limit, entry))
+}
+
+/// Why a value is out of range.
+pub fn out_of_range(error: OutOfRange, unit: PressureUnit) -> String {
+    outside(error, Entry::of(error.limit.unit, unit))
+}
+
+/// Why a value is out of range, where it is typed as `entry`.
+pub fn outside(error: OutOfRange, entry: Entry) -> String {
+    let side = if error.given < error.limit.min {
+        "low"
+    } else {
+        "high"
+    };
+    format!("Too {side}. {}", allowed(error.limit, entry))
+}
+
+fn part(part: Part) -> &'static str {
+    match part {
+        Part::FirstNumber => "a size such as 265/75R16, 31x10.50R15 or 7.50R16",
+        Part::AspectRatio => "the aspect ratio, such as 75 in 265/75R16",
+        Part::SectionWidth => "the section width, such as 10.50 in 31x10.50R15",
+        Part::Construction => "R for radial before the rim diameter",
+        Part::Rim => "the rim diameter, such as 16 in 265/75R16",
+        Part::Standard => "one of LT, ST, P or C",
+        Part::LoadIndex => "the load index, such as 123 or 123/120",
+        Part::SpeedSymbol => "a speed symbol, such as Q",
+        Part::LoadRange => "a load range, such as E",
+        Part::Rest => "load index and speed symbol, load range, ply rating or XL",
+    }
+}
+
+/// Why a designation was not understood.
+pub fn designation_error(error: &DesignationError, unit: PressureUnit) -> String {
+    match error {
+        DesignationError::Empty => {
+            "Enter the tyre as its sidewall says, such as LT265/75R16 123/120Q E.".to_owned()
+        }
+        DesignationError::TooLong { allowed } => {
+            format!("Too long: {allowed} characters at most.")
+        }
+        DesignationError::NotUnderstood {
+            part: expected,
+            found,
+        } if found.is_empty() => {
+            format!("It stops before {}.", part(*expected))
+        }
+        DesignationError::NotUnderstood {
+            part: expected,
+            found,
+        } => {
+            format!(
+                "“{found}” was not understood: expected {}.",
+                part(*expected)
+            )
+        }
+        DesignationError::Conflict {
+            part: Part::Standard,
+        } => "It names two tyre standards that don't go together.".to_owned(),
+        DesignationError::Conflict {
+            part: Part::LoadIndex,
+        } => "Its load indices contradict each other: give them once, the single one first."
+            .to_owned(),
+        DesignationError::Conflict { part: Part::Rim } => {
+            "Its overall diameter is no greater than its rim.".to_owned()
+        }
+        DesignationError::Conflict { .. } => {
+            "Its load range and ply rating contradict each other.".to_owned()
+        }
+        DesignationError::AmbiguousLetter { letter } => format!(
+            "{letter} may be the speed symbol or the load range. Write the speed symbol straight \
+             behind the load index, or “LR {letter}” for the load range."
+        ),
+        DesignationError::OutOfRange(error) => out_of_range(*error, unit),
+    }
+}
+
+/// What was understood of a designation.
+pub fn designation(tyre: &Designation) -> String {
+    use uom::si::length::millimeter;
+    let standard = match tyre.standard {
+        Standard::LightTruck => "Light-truck tyre",
+        Standard::SpecialTrailer => "Special-trailer tyre",
+        Standard::Commercial => "Commercial tyre",
+        Standard::Passenger if tyre.reinforced => "Passenger tyre, extra load",
+        Standard::Passenger => "Passenger tyre, standard load (add XL if it is moulded)",
+    };
+    let construction = match tyre.construction {
+        Construction::Radial => "radial",
+        Construction::Diagonal => "diagonal",
+    };
+    let mut text = format!(
+        "{standard}, {construction}, {} mm wide, {} mm overall",
+        decimal::fixed(tyre.section_width().get::<millimeter>(), 0),
+        decimal::fixed(tyre.overall_diameter().get::<millimeter>(), 0),
+    );
+    if let Some(service) = tyre.service {
+        text += &format!(
+            "; load index {} is {}",
+            service.single.number(),
+            format::mass(service.single.load())
+        );
+        if let Some(dual) = service.dual {
+            text += &format!(" ({} in pairs)", format::mass(dual.load()));
+        }
+        if let Some(symbol) = service.speed {
+            text += &format!("; {} is {}", symbol.symbol(), format::speed(symbol.limit()));
+        }
+    }
+    if let Some(range) = tyre.load_range {
+        text += &format!("; load range {}", range.letter());
+    }
+    text + "."
+}
+
+fn missing(missing: Missing) -> &'static str {
+    match missing {
+        Missing::Left => "Enter the mass on the left side.",
+        Missing::Right => "Enter the mass on the right side.",
+        Missing::Weighed => "Enter the mass on this axle.",
+        Missing::Rating => "Enter the axle's rating.",
+    }
+}
+
+fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
+    match error {
+        CapacityError::DiagonalNotCovered => {
+            "This is a diagonal tyre; the published rows these figures were checked against are \
+             of radials. Ask the tyre's maker for its load table."
+                .to_owned()
+        }
+        CapacityError::ReferenceLoadNeeded {
+            fitment: Fitment::Single,
+        } => "How much the tyre carries is not known: add its load index, or the maximum load \
+             moulded on the sidewall."
+            .to_owned(),
+        CapacityError::ReferenceLoadNeeded {
+            fitment: Fitment::Dual,
+        } => "How much the tyre carries in pairs is not known: add the second load index, or the \
+             maximum dual load moulded on the sidewall."
+            .to_owned(),
+        CapacityError::ReferencePressureNeeded => {
+            "The pressure of this tyre's maximum load can't be looked up: enter the cold pressure \
+             moulded beside the maximum load, and LT before the size if the sidewall has it."
+                .to_owned()
+        }
+        CapacityError::LoadsDisagree { index, moulded } => format!(
+            "The load index says {} and the moulded load says {}: one of them is misread.",
+            format::mass(*index),
+            format::mass(*moulded)
+        ),
+        CapacityError::PressuresDisagree { range, moulded } => format!(
+            "The load range stands for {} and the moulded pressure says {}: one of them is \
+             misread.",
+            format::pressure(unit, *range),
+            format::pressure(unit, *moulded)
+        ),
+        CapacityError::NotAPassengerPressure { moulded } => format!(
+            "{} is more than a passenger tyre holds: enter the LT or C of the sidewall with the \
+             size, or check the pressure.",
+            format::pressure(unit, *moulded)
+        ),
+        CapacityError::BeyondItsSize { load, pressure } => format!(
+            "No tyre of this size carries {} at {}: check size, load, load range and pressure on \
+             the sidewall, and their units.",
+            format::mass(*load),
+            format::pressure(unit, *pressure)
+        ),
+        CapacityError::MinimumAboveMaximum { minimum, maximum } => format!(
+            "The least pressure, {}, is above the most, {}.",
+            format::pressure(unit, *minimum),
+            format::pressure(unit, *maximum)
+        ),
+        CapacityError::OutOfRange(error) => out_of_range(*error, unit),
+    }
+}
+
+fn maximum(limited_by: Maximum) -> &'static str {
+    match limited_by {
+        Maximum::Sidewall => "the sidewall's maximum",
+        Maximum::Standard => {
+            "the passenger standard's pressure (enter the one moulded if that is higher)"
+        }
+        Maximum::Wheel => "the wheel or valve maximum",
+    }
+}
+
+fn refusal(refusal: &Refusal, unit: PressureUnit) -> String {
+    match refusal {
+        Refusal::Overloaded {
+            shed,
+            limited_by,
+            at,
+        } => format!(
+            "Overloaded by {}. At {}, {}, the tyres carry less than is on them. Take that much \
+             off this axle before driving.",
+            format::mass_up(*shed),
+            format::pressure(unit, *at),
+            maximum(*limited_by)
+        ),
+        Refusal::PlacardAboveMaximum {
+            placard,
+            maximum: most,
+            limited_by,
+        } => format!(
+            "The placard's {} is above {}, {}. Check both; a tyre fitter can say which tyre \
+             belongs here.",
+            format::pressure(unit, *placard),
+            maximum(*limited_by),
+            format::pressure(unit, *most)
+        ),
+        Refusal::OwnAboveMaximum {
+            own,
+            maximum: most,
+            limited_by,
+        } => format!(
+            "Your own {} is above {}, {}. Check both.",
+            format::pressure(unit, *own),
+            maximum(*limited_by),
+            format::pressure(unit, *most)
+        ),
+        Refusal::FloorAboveMaximum { floor, maximum } => format!(
+            "The rig's floor, {}, is above the most this tyre or wheel may hold, {}.",
+            format::pressure(unit, *floor),
+            format::pressure(unit, *maximum)
+        ),
+        Refusal::OutOfRange(error) => out_of_range(*error, unit),
+    }
+}
+
+/// Why a band is none.
+pub fn band_error(error: &BandError, unit: PressureUnit) -> String {
+    match error {
+        BandError::OutOfRange(error) => out_of_range(*error, unit),
+        BandError::LowAboveHigh => "The band's low end is above its high end.".to_owned(),
+    }
+}
+
+/// Why an axle has no figure.
+pub fn problem(problem: &Problem, unit: PressureUnit) -> String {
+    match problem {
+        Problem::Missing(what) => missing(*what).to_owned(),
+        Problem::Tyre(error) => designation_error(error, unit),
+        Problem::Capacity(error) => capacity_error(error, unit),
+        Problem::Band(error) => band_error(error, unit),
+        Problem::OutOfRange(error) => out_of_range(*error, unit),
+        Problem::Refused(why) => refusal(why, unit),
+    }
+}
+
+/// Whether a problem is a danger, rather than something still to be entered
+/// or put right.
+pub fn is_danger(problem: &Problem) -> bool {
+    matches!(problem, Problem::Refused(Refusal::Overloaded { .. }))
+}
+
+/// What decided, in a few words. `own` where the rig has its own band.
+pub fn decided(decided: Decided, own: bool) -> &'static str {
+    match decided {
+        Decided::Band if own => "your own band",
+        Decided::Band => "usual band",
+        Decided::Tables => "least for the load",
+        Decided::Floor => "least for the bead",
+        Decided::Sealed(SealedReason::LoadMinimum) => "least for the load",
+        Decided::Sealed(SealedReason::Placard) => "set by the placard",
+        Decided::Sealed(SealedReason::LowestRow) => "lowest in the tables",
+        Decided::Sealed(SealedReason::Floor) => "least for the bead",
+        Decided::Sealed(SealedReason::Own) => "your own figure",
+    }
+}
+
+/// What decided, in a sentence. `carried` where the load is, at the speed limit.
+pub fn decided_why(decided: Decided, carried: bool) -> &'static str {
+    match decided {
+        Decided::Band if carried => {
+            "The middle of the surface's band carries the load at its speed limit."
+        }
+        Decided::Band => {
+            "The middle of the surface's band; the load tables ask for more at its speed limit."
+        }
+        Decided::Tables => "The load tables ask for more at this speed than the band gives.",
+        Decided::Floor => "The band would go below the floor that keeps the bead seated.",
+        Decided::Sealed(SealedReason::LoadMinimum) => {
+            "The load on the tyre needs this by its load table."
+        }
+        Decided::Sealed(SealedReason::Placard) => "The tyre placard asks for more than the load.",
+        Decided::Sealed(SealedReason::LowestRow) => {
+            "The load would need less; this is the lowest pressure the tables have for such a \
+             tyre."
+        }
+        Decided::Sealed(SealedReason::Floor) => "The load would need less than the floor.",
+        Decided::Sealed(SealedReason::Own) => "Your own sealed-road figure carries the load.",
+    }
+}
+
+/// A speed limit.
+pub fn speed_limit(limit: SpeedLimit) -> String {
+    let (words, speed) = speed_words(limit);
+    format!("up to {words}{speed}")
+}
+
+/// A speed limit in a heading.
+pub fn speed_heading(limit: SpeedLimit) -> String {
+    let (words, speed) = speed_words(limit);
+    let max = if words.is_empty() { "max " } else { "" };
+    format!("{max}{words}{speed}")
+}
+
+fn speed_words(limit: SpeedLimit) -> (&'static str, String) {
+    // Above any posted limit, a tyre's own says nothing.
+    const FASTEST_POSTED_KMH: f64 = 130.0;
+    match limit {
+        SpeedLimit::UpTo(speed) => ("", format::speed(speed)),
+        SpeedLimit::Posted { tyre: Some(tyre) }
+            if tyre.get::<kilometer_per_hour>() <= FASTEST_POSTED_KMH =>
+        {
+            ("posted limit, at most ", format::speed(tyre))
+        }
+        SpeedLimit::Posted { .. } => ("posted limit", String::new()),
+    }
+}
+
+/// What would let a held pressure come down.
+pub fn held(held: &Held, tyres: u8, unit: PressureUnit) -> String {
+    let lower = format::pressure(unit, held.reachable);
+    let shed = format::mass_up(held.shed);
+    match held.table_speed {
+        TableSpeed::UpTo(speed) => format!(
+            "{lower} carries this load up to {}. To use it here, drive no faster, or take {shed} \
+             off these {tyres} tyres.",
+            format::speed(speed)
+        ),
+        TableSpeed::Never | TableSpeed::Unlimited => format!(
+            "{lower} is below the load tables for this load at any speed. To use it here, take \
+             {shed} off these {tyres} tyres."
+        ),
+    }
+}
+
+/// That two methods differ, and how far.
+pub fn methods_differ(sealed: &Sealed, other: GaugePressure, unit: PressureUnit) -> String {
+    let advice = if other > sealed.maximum {
+        "That is above what the tyre or wheel may hold: carry less."
+    } else if sealed.pressure < other {
+        "In doubt, take the higher on sealed road."
+    } else {
+        "The sealed-road pressure used here meets both."
+    };
+    format!(
+        "Methods differ: on sealed road the load table asks for {}, a published stiffness model \
+         for {}, {} more. {advice}",
+        format::pressure_up(unit, sealed.load_minimum),
+        format::pressure_up(unit, other),
+        format::pressure_up(unit, other - sealed.load_minimum),
+    )
+}
+
+/// A caution in words.
+pub fn caution(caution: Caution, unit: PressureUnit) -> String {
+    match caution {
+        Caution::PumpUpBeforeSealed => "Pump up before sealed road.".to_owned(),
+        Caution::CheckSidewallHeat => {
+            "Stop and feel the sidewalls: too hot to hold means slower, or more air.".to_owned()
+        }
+        Caution::NoSharpSteering => {
+            "No sharp steering or hard braking: the bead can come off the rim.".to_owned()
+        }
+        Caution::OutThenPumpUp => "Only to get out, at a crawl, then pump up.".to_owned(),
+        Caution::BelowLowestRow(row) => format!(
+            "Below {}, the lowest pressure that published tables have for such a tyre: worked \
+             out beyond them.",
+            format::pressure(unit, row)
+        ),
+        Caution::BelowTables(TableSpeed::UpTo(speed)) => format!(
+            "Below the load tables at this surface's usual speed: they allow it up to {}.",
+            format::speed(speed)
+        ),
+        Caution::BelowTables(_) => {
+            "Below the load tables at every speed above walking pace. The tyre is overloaded at \
+             this pressure."
+                .to_owned()
+        }
+        Caution::BelowPlacard(placard) => {
+            format!(
+                "Your own sealed-road figure is below the placard's {}.",
+                format::pressure(unit, placard)
+            )
+        }
+        Caution::LeastOnly(model) => {
+            let model = model.map(|model| {
+                format!(
+                    " A published stiffness model asks for {}.",
+                    format::pressure_up(unit, model)
+                )
+            });
+            format!(
+                "The least for this load, no recommendation: enter the placard's pressure.{}",
+                model.unwrap_or_default()
+            )
+        }
+        Caution::LightLoad => {
+            "Very little load for such a tyre: check the mass that was entered.".to_owned()
+        }
+        Caution::LowSpeedAllowance => {
+            "Half of a low-speed load allowance is counted. Its figures are from memory; the rig \
+             page switches it off."
+                .to_owned()
+        }
+        Caution::SpeedSymbolUnknown => {
+            "The tyre's speed symbol was not entered: look for it on the sidewall and stay below \
+             it."
+            .to_owned()
+        }
+    }
+}
+
+/// Whether a caution says that the figure itself is weak, and belongs right
+/// beside the number.
+pub fn is_grave(caution: Caution, surface: Surface) -> bool {
+    match caution {
+        Caution::BelowTables(_) | Caution::LightLoad | Caution::OutThenPumpUp => true,
+        Caution::BelowLowestRow(_) | Caution::BelowPlacard(_) | Caution::LeastOnly(_) => {
+            surface == Surface::Sealed
+        }
+        _ => false,
+    }
+}
+
+/// Why the user's own sealed pressure was not taken.
+pub fn own_refused(refused: OwnRefused, unit: PressureUnit) -> String {
+    let p = |p| format::pressure_up(unit, p);
+    match refused {
+        OwnRefused::BelowLoadMinimum(by) => {
+            format!(
+                "Unsafe: your own sealed-road pressure is {} short of what the load needs. It was not used.",
+                p(by)
+            )
+        }
+        OwnRefused::BelowFloor(by) => {
+            format!(
+                "Your own sealed-road pressure is {} below the floor. It was not used.",
+                p(by)
+            )
+        }
+    }
+}
+
+/// Where the wheel load came from.
+pub fn load_basis(axle: &Axle, uneven_percent: f64) -> String {
+    let shared = if axle.axles > 1 {
+        ", the axles taken to share evenly"
+    } else {
+        ""
+    };
+    match axle.load_from {
+        LoadFrom::Sides => format!("heavier side weighed{shared}"),
+        LoadFrom::Weighed => format!(
+            "axle weighed plus {} %{shared}",
+            format::entered(uneven_percent)
+        ),
+        LoadFrom::Rating => format!(
+            "axle rating plus {} %{shared}",
+            format::entered(uneven_percent)
+        ),
+    }
+}
+
+/// Trouble with keeping rigs.
+pub fn trouble(trouble: Trouble) -> String {
+    let what = match trouble {
+        Trouble::Blocked => "This browser keeps nothing for this page.",
+        Trouble::Full => "There is no room left to keep changes on this phone.",
+        Trouble::Failed => "Your last change could not be kept on this phone.",
+    };
+    format!("{what} Everything works, but what you enter lasts only until the page is closed.")
+}
+
+/// Why a record can't be read.
+pub fn unreadable(why: Unreadable) -> String {
+    match why {
+        Unreadable::Damaged => "It is damaged.".to_owned(),
+        Unreadable::Newer { version } => {
+            format!("A newer version of this page wrote it (record version {version}).")
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calc::limits::{Field, LIMITS, Unit};
+    use crate::calc::quantity::{Mass, kilogram, psi};
+    use crate::calc::torque::TorqueUnit;
+
+    /// The ends as shown must themselves be accepted.
+    #[test]
+    fn every_allowed_range_as_shown_is_allowed() {
+        for limit in LIMITS {
+            for unit in PressureUnit::ALL {
+                let shown = within(*limit, Entry::of(limit.unit, unit));
+                let mut numbers = shown.split(' ').filter_map(|word| word.parse::<f64>().ok());
+                for _ in 0..2 {
+                    let end = numbers.next().expect("two ends");
+                    let end = match limit.unit {
+                        Unit::KiloPascal => {
+                            unit.reading(end).get::<crate::calc::quantity::kilopascal>()
+                        }
+                        _ => end,
+                    };
+                    assert!(
+                        limit.field.check((end * 1e9).round() / 1e9).is_ok(),
+                        "{shown}"
+                    );
+                }
+            }
+        }
+        for limit in LIMITS {
+            if limit.unit != Unit::NewtonMetre {
+                continue;
+            }
+            for unit in TorqueUnit::ALL {
+                let shown = within(*limit, Entry::Torque(unit));
+                let ends = shown
+                    .split(' ')
+                    .filter_map(|word| Entry::Torque(unit).read(word).ok().flatten());
+                assert_eq!(ends.clone().count(), 2, "{shown}");
+                for end in ends {
+                    assert!(limit.field.check(end).is_ok(), "{:?}: {shown}", limit.field);
+                }
+            }
+        }
+        assert_eq!(
+            allowed(Field::Floor.limit(), Entry::Pressure(PressureUnit::Psi)),
+            "Allowed: 15 to 36 psi."
+        );
+        assert_eq!(
+            allowed(Field::AxleMass.limit(), Entry::Plain(Unit::Kilogram)),
+            "Allowed: 40 to 40000 kg."
+        );
+    }
+
+    #[test]
+    fn messages_read_as_reviewed() {
+        let unit = PressureUnit::Psi;
+        let read =
+            |text: &str| designation_error(&Designation::parse(text).expect_err("an error"), unit);
+        assert_eq!(
+            read("265/75 16"),
+            "“16” was not understood: expected R for radial before the rim diameter."
+        );
+        assert_eq!(
+            read("265/75R"),
+            "It stops before the rim diameter, such as 16 in 265/75R16."
+        );
+        assert_eq!(
+            read("LT265/75R16 123/120 E"),
+            "E may be the speed symbol or the load range. Write the speed symbol straight behind \
+             the load index, or “LR E” for the load range."
+        );
+        assert_eq!(read("265/5R16"), "Too low. Allowed: 25 to 100 %.");
+        let overloaded = Refusal::Overloaded {
+            shed: Mass::new::<kilogram>(119.2),
+            limited_by: Maximum::Wheel,
+            at: GaugePressure::new::<psi>(65.0),
+        };
+        assert_eq!(
+            problem(&Problem::Refused(overloaded), unit),
+            "Overloaded by 120 kg. At 65 psi, the wheel or valve maximum, the tyres carry less \
+             than is on them. Take that much off this axle before driving."
+        );
+        assert_eq!(
+            designation(&Designation::parse("LT265/75R16 123/120Q E").unwrap()),
+            "Light-truck tyre, radial, 265 mm wide, 804 mm overall; load index 123 is 1550 kg \
+             (1400 kg in pairs); Q is 160 km/h; load range E."
+        );
+    }
+}

@@ -1,0 +1,471 @@
+//! As read now: what the gauge should show of warm tyres, and what the rise of
+//! a warm tyre says.
+
+use super::{
+    axle_choice, clock, closed, fold, forget_old, heading, number, pair, row as row_of,
+    surroundings_now, words,
+};
+use crate::calc::gas::warm::{Basis, MeasuredOn, Road, WarmAir};
+use crate::calc::limits::Field;
+use crate::calc::quantity::GaugePressure;
+use crate::decimal;
+use crate::rig::air::{Air, Key, WARM_COUNTS_MINUTES, seconds_since};
+use crate::rig::{PressureUnit, Surface};
+use crate::ui::frame::state::{Outcome, State};
+use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::fields::{button, buttons, choice, focus_soon, paragraph};
+use crate::ui::{kit::format, kit::words as shared};
+use leptos::prelude::*;
+
+/// What is known of how warm the tyres are.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Now {
+    /// Nothing was read.
+    Unknown,
+    /// It was read too long ago.
+    Old {
+        /// When.
+        taken_day: f64,
+    },
+    /// What was read can't be used, in words.
+    Refused(String),
+    /// It counts.
+    Warm {
+        /// How warm.
+        air: WarmAir,
+        /// When it was read.
+        taken_day: f64,
+        /// On which axle.
+        axle: usize,
+    },
+}
+
+/// The cold sealed-road pressure of an axle.
+fn sealed(state: State, axle: usize) -> Option<GaugePressure> {
+    let outcomes = state.outcomes_on(Surface::Sealed);
+    Some(outcomes.get(axle)?.answer()?.recommended)
+}
+
+/// What is known now; what calls this runs again with the clock.
+pub fn read(state: State, clock: RwSignal<u32>) -> Now {
+    let now_day = clock::following(clock);
+    let (air, unit) = state.rig(|rig| (rig.air.clone(), rig.unit));
+    let axle = usize::from(air.count(Key::WarmAxle, 0));
+    let Some(taken_day) = air.get(Key::WarmDay) else {
+        return Now::Unknown;
+    };
+    if state.is_unusable("now-") {
+        return Now::Refused("An entry of the warm reading can't be used.".to_owned());
+    }
+    if !Air::warm_counts(taken_day, now_day) {
+        return Now::Old { taken_day };
+    }
+    match air.warm(sealed(state, axle), unit.step()) {
+        Ok(Some(air)) => Now::Warm {
+            air,
+            taken_day,
+            axle,
+        },
+        Ok(None) => Now::Refused("The warm reading needs the tyre's cold pressure.".to_owned()),
+        Err(error) => Now::Refused(words::warm_error(&error, unit)),
+    }
+}
+
+/// A cold target as the gauge should show it now, on the gauge's step.
+pub fn target(air: &WarmAir, cold: GaugePressure, unit: PressureUnit) -> GaugePressure {
+    air.to_now(cold).round_up(unit.step())
+}
+
+const PANEL: &str = "now";
+
+/// The panel on the pressures view, and the key that opens it, which stands
+/// further down.
+pub fn panel(state: State) -> (AnyView, AnyView) {
+    let clock = clock::every(5);
+    forget_old(state, clock);
+    let open = RwSignal::new(false);
+    let now = Memo::new(move |_| read(state, clock));
+    let idle = Memo::new(move |_| !open.get() && now.with(|now| *now == Now::Unknown));
+    let panel = element("section")
+        .attr("id", PANEL)
+        .attr("tabindex", "-1")
+        .attr("aria-label", "As read now")
+        .attr_live("hidden", move || idle.get().then(String::new))
+        .class("now")
+        .live(move || {
+            state.shape.track();
+            open.get().then(|| form(state, open))
+        })
+        .live(move || (!open.get()).then(|| result(state, clock, now, open)));
+    let key = live(move || {
+        idle.get().then(|| {
+            buttons().child(button("Tyres warm? Read as now", move || {
+                open.set(true);
+                focus_soon(PANEL.to_owned());
+            }))
+        })
+    });
+    (panel.node(), key)
+}
+
+fn reading_fields(state: State) -> Element {
+    pair(
+        number(
+            state,
+            "now-reading",
+            "Reads now",
+            "",
+            Field::TyreReading,
+            Key::WarmKpa,
+        ),
+        number(
+            state,
+            "now-cold",
+            "Was cold",
+            "Blank: its sealed-road figure.",
+            Field::ColdPressure,
+            Key::WarmColdKpa,
+        ),
+    )
+}
+
+fn setting_fields(state: State) -> Element {
+    pair(
+        number(
+            state,
+            "now-set-height",
+            "Height at setting",
+            "Blank: as now.",
+            Field::Height,
+            Key::SetHeightM,
+        ),
+        number(
+            state,
+            "now-set-air",
+            "Air at setting",
+            "Blank: as now.",
+            Field::AmbientTemperature,
+            Key::SetCelsius,
+        ),
+    )
+}
+
+fn form(state: State, open: RwSignal<bool>) -> Element {
+    let by_temperature = Memo::new(move |_| state.rig(|rig| rig.air.is(Key::WarmByTemperature)));
+    let known = choice(
+        "Known of it",
+        "now-known".to_owned(),
+        "",
+        vec!["Its cold pressure", "Its temperature"],
+        move || usize::from(by_temperature.get()),
+        move |picked| {
+            state.change(|rig| {
+                rig.air.set(Key::WarmByTemperature, Some(picked as f64));
+                rig.air.set(Key::WarmDay, None);
+            });
+        },
+    );
+    element("div")
+        .class("form")
+        .child(heading("now-heading", "One warm tyre, read now"))
+        .child(axle_choice(
+            state,
+            "On which axle",
+            "now-axle".to_owned(),
+            Key::WarmAxle,
+            0,
+        ))
+        .child(known)
+        .live(move || {
+            if by_temperature.get() {
+                vec![
+                    number(
+                        state,
+                        "now-tyre",
+                        "Air in the tyre",
+                        "By a sensor inside the tyre. A hand-held thermometer reads the rubber.",
+                        Field::TyreTemperature,
+                        Key::TyreCelsius,
+                    ),
+                    surroundings_now(state),
+                ]
+            } else {
+                vec![
+                    reading_fields(state),
+                    fold("Height and air temperature")
+                        .child(surroundings_now(state))
+                        .child(setting_fields(state)),
+                ]
+            }
+        })
+        .child(
+            buttons()
+                .child(
+                    button("Show figures", move || {
+                        open.set(false);
+                        focus_soon(PANEL.to_owned());
+                    })
+                    .class("primary"),
+                )
+                .child(button("Forget", move || forget(state, open))),
+        )
+}
+
+fn forget(state: State, open: RwSignal<bool>) {
+    state.forget_drafts(|text| text.id.starts_with("now-"));
+    state.change(|rig| rig.air.forget_warm());
+    open.set(false);
+}
+
+fn again(state: State, open: RwSignal<bool>) -> Element {
+    buttons()
+        .child(button("Read again", move || open.set(true)))
+        .child(button("Tyres are cold", move || forget(state, open)))
+}
+
+fn result(
+    state: State,
+    clock: RwSignal<u32>,
+    now: Memo<Now>,
+    open: RwSignal<bool>,
+) -> Vec<AnyView> {
+    match now.get() {
+        Now::Unknown => Vec::new(),
+        Now::Old { taken_day } => vec![
+            paragraph("warning", old(taken_day)).node(),
+            again(state, open).node(),
+        ],
+        Now::Refused(why) => vec![
+            paragraph("warning", why).attr("role", "status").node(),
+            again(state, open).node(),
+        ],
+        Now::Warm {
+            air,
+            taken_day,
+            axle,
+        } => vec![
+            heading("now-heading", "As read now, tyres warm").node(),
+            live(move || taken(state, taken_day, axle, clock::following(clock))),
+            live(move || rows(state, &air, axle)),
+            again(state, open).node(),
+        ],
+    }
+}
+
+/// That a reading no longer counts.
+pub fn old(taken_day: f64) -> String {
+    format!(
+        "The warm reading of {} is over {} min old and no longer counts.",
+        clock::time_of_day(taken_day),
+        decimal::fixed(WARM_COUNTS_MINUTES, 0)
+    )
+}
+
+fn taken(state: State, taken_day: f64, axle: usize, now_day: f64) -> Element {
+    let cold = sealed(state, axle);
+    let text = state.rig(|rig| {
+        let name = rig.axles.get(axle).map_or("", shared::axle);
+        let p = |kpa| format::pressure(rig.unit, PressureUnit::Kpa.reading(kpa));
+        let what = match (
+            rig.air.is(Key::WarmByTemperature),
+            rig.air.get(Key::WarmKpa),
+        ) {
+            (false, Some(reading)) => {
+                let typed = rig.air.get(Key::WarmColdKpa).map(p);
+                let cold = typed.or(cold.map(|cold| format::pressure(rig.unit, cold)));
+                format!("{}, cold {}", p(reading), cold.unwrap_or_default())
+            }
+            _ => format!(
+                "{} °C",
+                format::entered(rig.air.get(Key::TyreCelsius).unwrap_or_default())
+            ),
+        };
+        let minutes = decimal::fixed((seconds_since(taken_day, now_day) / 60.0).floor(), 0);
+        format!(
+            "{name} {what}. Read at {}, {minutes} min ago; counts {} min.",
+            clock::time_of_day(taken_day),
+            decimal::fixed(WARM_COUNTS_MINUTES, 0)
+        )
+    });
+    paragraph("cold", text + &weather(state))
+}
+
+/// The temperatures that the figures rest on, so that none counts unseen.
+fn weather(state: State) -> String {
+    let celsius = |key| state.rig(|rig| rig.air.get(key).map(format::entered));
+    let mut text = String::new();
+    if let Some(set) = celsius(Key::SetCelsius) {
+        text += &format!(" Air at setting: {set} °C.");
+    }
+    if let Some(now) = celsius(Key::NowCelsius) {
+        text += &format!(" Air now: {now} °C.");
+    }
+    text
+}
+
+fn rows(state: State, air: &WarmAir, measured: usize) -> Vec<Element> {
+    let unit = state.rig(|rig| rig.unit);
+    let surface = state.rig(|rig| rig.surface);
+    let road = match surface {
+        Surface::Sealed => Road::Sealed,
+        _ => Road::Unsealed,
+    };
+    let outcomes = state.outcomes.get();
+    let list = outcomes
+        .iter()
+        .enumerate()
+        .map(|(index, outcome)| row(unit, air, road, index == measured, outcome))
+        .fold(element("ul").class("axles"), Element::child);
+    let mut parts = vec![list];
+    if outcomes.len() > 1 {
+        let name = outcomes.get(measured).map_or("", |outcome| outcome.name);
+        parts.push(paragraph(
+            "hint",
+            format!(
+                "{name} was read; other axles may be warmer or cooler. Read one tyre of each to be \
+                 sure."
+            ),
+        ));
+    }
+    if road == Road::Sealed {
+        parts.push(paragraph(
+            "warning",
+            "Never let air out of a warm tyre to reach a sealed-road figure. Above it: wait until \
+             the tyre is cold.",
+        ));
+    }
+    if air.temperature_basis() != Basis::Given {
+        parts.push(paragraph(
+            "hint",
+            "Air temperature at setting and now not both given: taken as the same. If it is \
+             colder now, these figures come out too low.",
+        ));
+    }
+    parts
+}
+
+fn row(
+    unit: PressureUnit,
+    air: &WarmAir,
+    road: Road,
+    measured: bool,
+    outcome: &Outcome,
+) -> Element {
+    let on = if measured {
+        MeasuredOn::ThisAxle
+    } else {
+        MeasuredOn::OtherAxle
+    };
+    let read = outcome
+        .answer()
+        .and_then(|answer| air.target(answer.recommended, road, on).ok());
+    let line = |figure, basis| row_of("h3", outcome.name, outcome.tyres, figure, basis);
+    let Some(read) = read else {
+        return element("li")
+            .class("axle none")
+            .child(line(None, String::new()));
+    };
+    let mut basis = format!("cold {}", format::pressure(unit, read.cold));
+    if let Some(within) = read.within {
+        basis += &format!(" · within {}", format::pressure(unit, within));
+    }
+    let now = read.now.round_up(unit.step());
+    element("li")
+        .class("axle warm")
+        .child(line(Some((unit, now, " warm")), basis))
+}
+
+/// What the rise of the tyre read warm says.
+pub fn check(state: State, clock: RwSignal<u32>) -> AnyView {
+    // The verdict is of what was entered when it was asked for.
+    let entered = move || {
+        state.rig(|rig| {
+            let air = &rig.air;
+            [
+                Key::WarmKpa,
+                Key::WarmColdKpa,
+                Key::DrivenMin,
+                Key::WarmAxle,
+                Key::WarmDay,
+            ]
+            .map(|key| decimal::fixed(air.get(key).unwrap_or(f64::NAN), 9))
+            .concat()
+        })
+    };
+    let asked = RwSignal::new(String::new());
+    let current = Memo::new(move |_| {
+        asked.get() == entered()
+            && !state.is_unusable("now-")
+            && state.rig(|rig| {
+                let taken = rig.air.get(Key::WarmDay);
+                taken.is_some_and(|taken| Air::warm_counts(taken, clock::following(clock)))
+            })
+    });
+    let verdict = move || {
+        if asked.with(String::is_empty) {
+            return Vec::new();
+        }
+        if !current.get() {
+            return vec![paragraph("hint", "Changed or too old since: check again.")];
+        }
+        said(state)
+    };
+    closed("Warm check")
+        .child(paragraph(
+            "hint",
+            "After an hour's drive, stop and read one tyre at once.",
+        ))
+        .child(axle_choice(
+            state,
+            "On which axle",
+            "check-axle".to_owned(),
+            Key::WarmAxle,
+            0,
+        ))
+        .child(reading_fields(state))
+        .child(number(
+            state,
+            "now-driven",
+            "Driven before",
+            "",
+            Field::TimeDriven,
+            Key::DrivenMin,
+        ))
+        .child(fold("Where it was set").child(setting_fields(state)))
+        .child(
+            buttons().child(
+                button("Check the rise", move || {
+                    asked.set(untrack(entered));
+                })
+                .class("primary"),
+            ),
+        )
+        .child(element("div").attr("role", "status").live(verdict))
+        .node()
+}
+
+fn said(state: State) -> Vec<Element> {
+    let (air, unit) = state.rig(|rig| (rig.air.clone(), rig.unit));
+    match air.check(
+        sealed(state, air.count(Key::WarmAxle, 0).into()),
+        unit.step(),
+    ) {
+        Ok(None) => vec![paragraph(
+            "hint",
+            "Enter what it reads now, its cold pressure and the time driven.",
+        )],
+        Err(error) => vec![paragraph("warning", words::warm_error(&error, unit))],
+        Ok(Some(check)) => {
+            let first = if words::is_bad(check.verdict) {
+                "warning"
+            } else {
+                "verdict"
+            };
+            words::warm_check(&check, unit)
+                .into_iter()
+                .enumerate()
+                .map(|(index, line)| paragraph(if index == 0 { first } else { "hint" }, line))
+                .collect()
+        }
+    }
+}

@@ -1,0 +1,442 @@
+//! The tightening: a wheel whose nuts are ticked as they are pulled.
+
+use super::checks::{odometer, odometer_now, today};
+use super::edit::{Known, change, follow, keys, known, nuts, nuts_now, shape};
+use super::{drawing, words};
+use crate::calc::torque::TorqueUnit;
+use crate::calc::torque::sequence::Progress;
+use crate::calc::torque::spec::Spec;
+use crate::calc::torque::wrench::{Answer, Fit};
+use crate::rig::nuts::{Done, Finding, LogEntry, Target, Wheel};
+use crate::ui::frame::state::State;
+use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::fields::listed;
+use crate::ui::kit::fields::{button, buttons, choice, paragraph};
+use leptos::prelude::*;
+
+/// The job, with what its parts follow.
+#[derive(Clone, Copy)]
+struct Work {
+    state: State,
+    known: Memo<Known>,
+    /// What the last tap came to, where that needs saying.
+    said: RwSignal<String>,
+}
+
+/// The job.
+pub fn view(state: State) -> AnyView {
+    let work = Work {
+        state,
+        known: known(state),
+        said: RwSignal::new(String::new()),
+    };
+    let face = Memo::new(move |_| work.face());
+    vec![
+        live(move || match face.get() {
+            NO_TARGET => no_target(work),
+            OTHERWISE => otherwise(work),
+            FINISHED => finished(work),
+            studs => wheel(work, studs),
+        }),
+        paragraph("unseen", live(move || announcement(work)))
+            .attr("role", "status")
+            .node(),
+        element("section")
+            .class("notice")
+            .attr("aria-label", "Cautions")
+            .child(element("h2").child("At the wheel"))
+            .child(listed(CAUTIONS.into_iter().map(str::to_owned)))
+            .node(),
+    ]
+    .node()
+}
+
+/// Where the wheel stands, for a screen reader.
+fn announcement(work: Work) -> String {
+    let progress = work.progress();
+    let (Some(stage), Some(next), Some(target)) =
+        (progress.stage(), progress.next(), work.target())
+    else {
+        return if progress.is_finished() {
+            "Every nut is pulled.".to_owned()
+        } else {
+            String::new()
+        };
+    };
+    let (number, unit) = words::stage_target(stage, target, work.unit())
+        .unwrap_or_else(|| ("snug by hand".to_owned(), ""));
+    format!(
+        "{}, {number} {unit}. Next: nut {}.",
+        words::stage(stage),
+        order(progress.studs().star(), next)
+    )
+}
+
+// What the job shows: one of these, or the wheel, by its number of studs.
+/// No figure to pull to.
+const NO_TARGET: usize = 0;
+/// The wheel under way was begun with another figure.
+const OTHERWISE: usize = 1;
+/// Every nut is done.
+const FINISHED: usize = 2;
+
+const CAUTIONS: [&str; 6] = [
+    "Nuts whose seats match the wheel: cone, ball or flat.",
+    "Threads and seats clean and dry, unless the maker says otherwise.",
+    "Start every nut by hand. One that binds or turns without stiffening, or a damaged stud, ends \
+     the job: a licensed tyre fitter.",
+    "The last stage with the wheel on the ground.",
+    "A click on the first pull of a nut that was already tight proves nothing about \
+     overtightening. Loosen it and pull it up again.",
+    "The order and the parts of the torque are common practice, no source. The vehicle's manual \
+     comes first.",
+];
+
+impl Work {
+    fn target(self) -> Option<Target> {
+        self.known
+            .with(|known| known.current().and_then(Finding::last_stage))
+    }
+
+    fn unit(self) -> TorqueUnit {
+        self.known.with(|known| {
+            known
+                .finding
+                .spec()
+                .map_or(TorqueUnit::NewtonMetre, Spec::unit)
+        })
+    }
+
+    fn face(self) -> usize {
+        let Some(target) = self.target() else {
+            return NO_TARGET;
+        };
+        nuts(self.state, |nuts| {
+            let progress = nuts.set().progress();
+            if nuts.set().begun_otherwise(target) {
+                OTHERWISE
+            } else if progress.is_finished() {
+                FINISHED
+            } else {
+                usize::from(progress.studs().count())
+            }
+        })
+    }
+
+    fn progress(self) -> Progress {
+        nuts(self.state, |nuts| nuts.set().progress())
+    }
+
+    fn progress_now(self) -> Progress {
+        nuts_now(self.state, |nuts| nuts.set().progress())
+    }
+
+    fn keep(self, progress: &Progress) {
+        let (ticked, target) = (progress.ticked().to_vec(), untrack(|| self.target()));
+        change(self.state, |nuts| nuts.set_mut().keep(ticked, target));
+    }
+
+    fn tick(self, stud: u8) {
+        let mut progress = self.progress_now();
+        let result = progress.tick(stud);
+        let star = progress.studs().star();
+        self.say(words::ticked(result, |stud| order(star, stud)));
+        if result.is_ok() {
+            self.keep(&progress);
+        }
+    }
+
+    fn undo(self) {
+        self.say(None);
+        let mut progress = self.progress_now();
+        if progress.undo().is_some() {
+            self.keep(&progress);
+        } else {
+            change(self.state, |nuts| nuts.set_mut().take_up());
+        }
+    }
+
+    fn start_again(self) {
+        self.say(None);
+        change(self.state, |nuts| nuts.set_mut().give_up());
+    }
+
+    fn say(self, text: Option<String>) {
+        self.said.set(text.unwrap_or_default());
+    }
+
+    /// Whether a nut of the wheel under way is ticked.
+    fn is_begun(self) -> bool {
+        nuts(self.state, |nuts| !nuts.set().ticked.is_empty())
+    }
+
+    /// Whether there is anything to undo.
+    fn can_undo(self) -> bool {
+        self.is_begun() || nuts(self.state, |nuts| !nuts.set().given_up.is_empty())
+    }
+
+    fn undo_keys(self) -> Element {
+        buttons()
+            .class("buttons undo")
+            .live(move || self.can_undo().then(|| button("Undo", move || self.undo())))
+            .live(move || {
+                self.is_begun()
+                    .then(|| button("Start again", move || self.start_again()))
+            })
+    }
+}
+
+/// A stud's place in the star order, from 1.
+fn order(star: &[u8], stud: u8) -> usize {
+    star.iter().position(|of| *of == stud).unwrap_or(0) + 1
+}
+
+fn no_target(work: Work) -> Element {
+    element("section")
+        .class("answers")
+        .attr("role", "status")
+        .child(element("h2").child("No figure to tighten to"))
+        .live(move || {
+            let why = work.known.with(|known| match &known.finding {
+                _ if known.spec_unusable || known.wrench_unusable => {
+                    "An entry can't be used. It is marked under “Set the wrench”."
+                }
+                Finding::NoSpec => "Enter the makers' torque under “Set the wrench” first.",
+                _ => "The wrench as entered can't set this torque. See “Set the wrench”.",
+            });
+            paragraph("warning", why)
+        })
+        .live(move || {
+            work.is_begun()
+                .then(|| paragraph("", "The nuts ticked so far are kept."))
+        })
+}
+
+fn otherwise(work: Work) -> Element {
+    element("section")
+        .class("answers")
+        .attr("role", "status")
+        .child(element("h2").child("The figure has changed"))
+        .child(paragraph(
+            "warning",
+            "This wheel was begun with another figure. Its ticks say nothing of the new one: \
+             start the wheel again.",
+        ))
+        .child(buttons().child(button("Start again", move || work.start_again()).class("primary")))
+}
+
+fn wheel(work: Work, studs: usize) -> Element {
+    let state = work.state;
+    let stage = shape(state, |nuts| {
+        let stage = nuts.set().progress().stage();
+        stage.map_or(0, |stage| usize::from(stage.number()))
+    });
+    let drawing = element("div")
+        .class("drawing")
+        .live(move || element("div").markup(drawing::svg(&work.progress())));
+    let star = work.progress_now().studs().star();
+    let nuts = star
+        .iter()
+        .map(|stud| nut(work, star, *stud))
+        .fold(element("ol").class("studs"), Element::child);
+    let plate = element("div")
+        .attr("class", format!("wheel of-{studs}"))
+        .child(drawing)
+        .child(nuts)
+        .child(hub(work));
+    element("section")
+        .class("tighten")
+        .attr("aria-label", "Tightening")
+        .live(move || doubt(work))
+        .live(move || {
+            work.known
+                .with(|known| known.extended)
+                .then(|| paragraph("advice", "With the extension on the wrench."))
+        })
+        .live(move || {
+            follow(stage);
+            advice(work)
+        })
+        .child(plate)
+        .child(paragraph("tapped", live(move || work.said.get())).attr("role", "status"))
+        .child(work.undo_keys())
+        .live(move || (!work.is_begun()).then(|| setup(state)))
+}
+
+/// That the wrench can't promise what is pulled here.
+fn doubt(work: Work) -> Option<Element> {
+    let doubtful = work.known.with(|known| {
+        let Some(Finding::Mark(_, _, Answer::Set(reading))) = known.current() else {
+            return false;
+        };
+        matches!(reading.fit, Fit::Outside { .. } | Fit::Unpromised { .. })
+    });
+    doubtful.then(|| {
+        paragraph(
+            "warning",
+            "This wrench can't promise the makers' range. See “Set the wrench”.",
+        )
+    })
+}
+
+/// What to see to before this stage.
+fn advice(work: Work) -> Option<Element> {
+    let stage = work.progress_now().stage()?;
+    Some(if stage.is_last() {
+        paragraph(
+            "advice warning",
+            "Last stage: lower the wheel to the ground now, then pull every nut.",
+        )
+    } else if stage.number() == 0 {
+        paragraph(
+            "advice",
+            "Wheel off the ground or just touching. Run every nut on by hand, then pull them in \
+             the order of the numbers.",
+        )
+    } else {
+        paragraph("advice", "Once more round, in the same order.")
+    })
+}
+
+fn hub(work: Work) -> Element {
+    element("div").class("at-hub").live(move || {
+        let progress = work.progress();
+        let star = progress.studs().star();
+        let (Some(stage), Some(next), Some(target)) =
+            (progress.stage(), progress.next(), work.target())
+        else {
+            return Vec::new();
+        };
+        let figure = match words::stage_target(stage, target, work.unit()) {
+            Some((number, unit)) => vec![
+                element("span").class("number").child(number),
+                element("span").class("unit").child(unit),
+            ],
+            None => vec![
+                element("span").class("unit").child("Snug by hand:"),
+                element("span").child("below the scale"),
+            ],
+        };
+        vec![
+            element("span").child(words::stage(stage)),
+            element("span").class("set").child(figure),
+            element("span")
+                .class("unit")
+                .child(format!("Next: nut {}", order(star, next))),
+        ]
+    })
+}
+
+fn nut(work: Work, star: &'static [u8], stud: u8) -> Element {
+    let number = order(star, stud);
+    let standing = move || {
+        let progress = work.progress();
+        let done = progress
+            .stage()
+            .is_some_and(|stage| progress.is_done(stage.number(), stud));
+        if done {
+            "done"
+        } else if progress.next() == Some(stud) {
+            "next"
+        } else {
+            "later"
+        }
+    };
+    let key = element("button")
+        .attr("type", "button")
+        .attr_live("class", move || Some(format!("nut {}", standing())))
+        .attr_live("aria-label", move || {
+            Some(format!("Nut {number}, {}", standing()))
+        })
+        .on("click", move |_| work.tick(stud))
+        .child(number.to_string());
+    element("li").attr("class", format!("at-{stud}")).child(key)
+}
+
+/// Studs and stages, while no nut is ticked: ticks would not outlast a change.
+fn setup(state: State) -> Element {
+    element("div")
+        .class("card")
+        .child(keys(
+            state,
+            "Studs on this wheel",
+            "nuts-studs",
+            [("4", 4), ("5", 5), ("6", 6), ("8", 8), ("10", 10)],
+            |nuts| nuts.set().progress().studs().count(),
+            |state, studs| change(state, |nuts| nuts.set_mut().studs = studs),
+        ))
+        .child(keys(
+            state,
+            "Times round",
+            "nuts-stages",
+            [("Two: half, all", 2), ("Three: thirds", 3)],
+            |nuts| nuts.set().progress().stages().count(),
+            |state, stages| change(state, |nuts| nuts.set_mut().stages = stages),
+        ))
+}
+
+fn finished(work: Work) -> Element {
+    let state = work.state;
+    let wheels = {
+        let wheels = state.rig_now(|rig| rig.wheels(rig.nuts.half));
+        choice(
+            "Which wheel was it?",
+            "nuts-wheel".to_owned(),
+            "two",
+            wheels.iter().map(|wheel| words::wheel(*wheel)).collect(),
+            move || {
+                let now = nuts(state, |nuts| nuts.wheel);
+                wheels.iter().position(|of| *of == now).unwrap_or(0)
+            },
+            move |picked| change(state, |nuts| nuts.wheel = wheels[picked]),
+        )
+    };
+    element("section")
+        .class("card")
+        .attr("aria-labelledby", "nuts-finished")
+        .child(
+            element("h2")
+                .attr("id", "nuts-finished")
+                .child("Every nut is pulled"),
+        )
+        .child(wheels)
+        .child(odometer(state))
+        .child(
+            buttons()
+                .child(button("Write to the log", move || write(work)).class("primary"))
+                .child(button("Undo the last nut", move || work.undo())),
+        )
+        .child(paragraph(
+            "",
+            "Re-check after 50 to 100 km, then every two weeks (common practice, no source). The \
+             log keeps count under “Checks”.",
+        ))
+}
+
+/// Logs the wheel, and goes on to the next.
+fn write(work: Work) {
+    let state = work.state;
+    let wheels = state.rig_now(|rig| rig.wheels(rig.nuts.half));
+    let torque_nm = work.known.with_untracked(|known| {
+        let spec = known.finding.spec();
+        spec.map(|spec| Target::Torque(spec.nominal()).newton_metres())
+    });
+    let odometer_km = untrack(|| odometer_now(state));
+    change(state, |nuts| {
+        let place = wheels.iter().position(|of| *of == nuts.wheel).unwrap_or(0);
+        nuts.log(LogEntry {
+            half: nuts.half,
+            wheel: wheels.get(place).copied().unwrap_or(Wheel::Every),
+            done: Done::Refitted,
+            day: today(),
+            odometer_km,
+            torque_nm,
+        });
+        nuts.wheel = wheels[(place + 1) % wheels.len()];
+        nuts.set_mut().keep(Vec::new(), None);
+    });
+    work.say(Some(format!(
+        "Written to the log. Next: {}.",
+        words::wheel(nuts_now(state, |nuts| nuts.wheel)).to_ascii_lowercase()
+    )));
+}

@@ -1,0 +1,470 @@
+//! The pressures view: the surface ahead, and what each axle needs for it.
+
+use crate::calc::pressure::{Answer, Caution, Decided, SpeedLimit};
+use crate::calc::surface::Surface;
+use crate::calc::tyre::capacity::full_speed;
+use crate::calc::tyre::designation::DesignationError;
+use crate::rig::{PressureUnit, Problem, Setting, Understood};
+use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
+use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::fields::{button, choice, demo_notice, listed, paragraph};
+use crate::ui::{kit::chart, kit::format, kit::words, views::air};
+use leptos::prelude::*;
+
+/// The view.
+pub fn view(state: State) -> AnyView {
+    let open = RwSignal::new(None::<usize>);
+    let surfaces = choice(
+        "Surface ahead",
+        "surface".to_owned(),
+        "surfaces",
+        Surface::ALL
+            .iter()
+            .map(|s| words::surface((*s).into()))
+            .collect(),
+        move || {
+            let surface = state.rig(|rig| rig.surface);
+            Surface::ALL
+                .iter()
+                .position(|s| crate::rig::Surface::from(*s) == surface)
+                .unwrap_or(0)
+        },
+        move |index| state.change(|rig| rig.surface = Surface::ALL[index].into()),
+    );
+    let axles = element("ul").class("axles").live(move || {
+        let unit = state.rig(|rig| rig.unit);
+        let outcomes = state.outcomes.get();
+        let rows = outcomes.into_iter().enumerate();
+        rows.map(|(index, outcome)| axle(state, unit, index, outcome, open))
+            .collect::<Vec<_>>()
+    });
+    let answers = element("section")
+        .class("answers")
+        .attr("aria-labelledby", "answers-heading")
+        .live(move || heading(state))
+        .child(axles);
+    let (warm, warm_key) = air::now::panel(state);
+    vec![
+        demo_notice(
+            state,
+            "Tyreside:",
+            " cold tyre pressures for your load and road. Invented demo rig.",
+        ),
+        surfaces.node(),
+        warm,
+        answers.node(),
+        warm_key,
+        live(move || cautions(state)),
+        element("p")
+            .class("unseen")
+            .attr("role", "status")
+            .attr("aria-live", "polite")
+            .live(move || announcement(state))
+            .node(),
+    ]
+    .node()
+}
+
+fn heading(state: State) -> Vec<Element> {
+    let surface = state.rig(|rig| rig.surface);
+    let speed = state.outcomes.with(|outcomes| rig_speed(outcomes));
+    let reminder = if surface == crate::rig::Surface::Sealed {
+        "Cold: before driving, or 3 hours after. The placard and the makers come first."
+    } else {
+        "Cold figures. Pump up before sealed road. The placard and the makers come first."
+    };
+    let speed = speed.map(words::speed_heading).unwrap_or_default();
+    vec![
+        element("div")
+            .class("heading")
+            .child(
+                element("h2")
+                    .attr("id", "answers-heading")
+                    .child(words::surface_heading(surface)),
+            )
+            .child(paragraph("speed", speed)),
+        paragraph("cold", reminder),
+    ]
+}
+
+fn axle(
+    state: State,
+    unit: PressureUnit,
+    index: usize,
+    outcome: Outcome,
+    open: RwSignal<Option<usize>>,
+) -> Element {
+    let Outcome {
+        name,
+        tyres,
+        result,
+    } = outcome;
+    let title = element("span")
+        .class("name")
+        .child(name)
+        .child(" ")
+        .child(element("span").class("tyres").child(words::tyres(tyres)));
+    match result {
+        Some(Ok((understood, answer))) => {
+            figure(state, unit, index, title, understood, answer, open)
+        }
+        Some(Err(problem)) => {
+            let danger = words::is_danger(&problem);
+            let text = match &problem {
+                Problem::Tyre(DesignationError::Empty) => {
+                    "Enter the tyre and the load first.".to_owned()
+                }
+                problem => words::problem(problem, unit),
+            };
+            let (class, figure) = if danger {
+                ("axle none danger", "Stop: no pressure is safe")
+            } else if matches!(problem, Problem::Refused(_)) {
+                ("axle none", "No figure: entries disagree")
+            } else {
+                ("axle none", "No figure yet")
+            };
+            no_figure(
+                state,
+                index,
+                class,
+                title,
+                figure,
+                text,
+                "Open the rig page",
+            )
+        }
+        None => no_figure(
+            state,
+            index,
+            "axle none",
+            title,
+            "No figure",
+            "An entry on the rig page can't be used. It is marked there.".to_owned(),
+            "Fix the entry",
+        ),
+    }
+}
+
+fn no_figure(
+    state: State,
+    index: usize,
+    class: &'static str,
+    title: Element,
+    figure: &'static str,
+    why: String,
+    way_out: &'static str,
+) -> Element {
+    let row = element("div")
+        .class("row")
+        .child(title)
+        .child(element("span").class("figure").child(figure));
+    element("li")
+        .class(class)
+        .child(element("h3").child(row))
+        .child(paragraph("warning", why))
+        .child(button(way_out, move || state.go_to_field(index)))
+}
+
+fn figure(
+    state: State,
+    unit: PressureUnit,
+    index: usize,
+    title: Element,
+    understood: Understood,
+    answer: Answer,
+    open: RwSignal<Option<usize>>,
+) -> Element {
+    let details = format!("axle-{index}-why");
+    let is_open = move || open.get() == Some(index);
+    let between = (answer.low != answer.high).then(|| {
+        let range = format::pressure_range(unit, answer.low, answer.high);
+        element("span").class("between").child(range)
+    });
+    let own_band = state.rig_now(|rig| rig.has_own_band(rig.surface));
+    // What to pump up to again, beside what to let down to.
+    let sealed = answer.band.map(|_| {
+        format!(
+            ", sealed {}",
+            format::pressure(unit, answer.sealed.pressure)
+        )
+    });
+    let sealed = sealed.unwrap_or_default();
+    let basis = format!(
+        "{}, {}{sealed}",
+        words::decided(answer.decided, own_band),
+        words::speed_limit(answer.speed)
+    );
+    let number = element("span")
+        .class("figure")
+        .child(
+            element("span")
+                .class("number")
+                .child(format::pressure_number(unit, answer.recommended)),
+        )
+        .child(" ")
+        .child(element("span").class("unit").child(format::unit_mark(unit)))
+        .child(between);
+    let row = element("button")
+        .class("row")
+        .attr("type", "button")
+        .attr("aria-controls", details.clone())
+        .attr_live("aria-expanded", move || Some(is_open().to_string()))
+        .on("click", move |_| {
+            open.update(|open| {
+                *open = if *open == Some(index) {
+                    None
+                } else {
+                    Some(index)
+                }
+            });
+        })
+        .child(title)
+        .child(number)
+        .child(element("span").class("basis").child(basis))
+        .child(element("span").class("more").attr("aria-hidden", "true"));
+    let surface = state.rig_now(|rig| rig.surface);
+    let grave = warnings(&answer, surface, unit)
+        .into_iter()
+        .map(|text| paragraph("warning", text))
+        .collect::<Vec<_>>();
+    let why = element("div")
+        .class("why")
+        .attr("id", details)
+        .attr_live("hidden", move || (!is_open()).then(String::new))
+        .live(move || is_open().then(|| why(state, unit, index, &understood, &answer)));
+    element("li")
+        .class("axle")
+        .child(element("h3").child(row))
+        .child(grave)
+        .child(why)
+}
+
+/// What belongs right beside the number.
+fn warnings(answer: &Answer, surface: crate::rig::Surface, unit: PressureUnit) -> Vec<String> {
+    let grave = answer
+        .cautions
+        .iter()
+        .filter(|caution| words::is_grave(**caution, surface));
+    grave
+        .map(|caution| words::caution(*caution, unit))
+        .chain(
+            answer
+                .sealed
+                .own_refused
+                .map(|why| words::own_refused(why, unit)),
+        )
+        .collect()
+}
+
+/// What stands behind the figure.
+fn why(
+    state: State,
+    unit: PressureUnit,
+    index: usize,
+    understood: &Understood,
+    answer: &Answer,
+) -> Vec<Element> {
+    let p = |pressure| format::pressure(unit, pressure);
+    let axle = &understood.axle;
+    let own_band = state.rig_now(|rig| rig.has_own_band(rig.surface));
+    let basis = state.rig_now(|rig| {
+        rig.axles
+            .get(index)
+            .map(|axle| words::load_basis(axle, rig.uneven_load_percent))
+    });
+    let mut facts: Vec<(&'static str, String)> = vec![
+        (
+            "Load on a tyre",
+            format!(
+                "{}, {}",
+                format::mass(axle.wheel_load),
+                basis.unwrap_or_default()
+            ),
+        ),
+        (
+            "Load minimum here",
+            format!(
+                "{} at {}",
+                format::pressure_up(unit, answer.load_minimum),
+                match answer.speed {
+                    _ if below_tables(answer) => "the surface's usual speed".to_owned(),
+                    SpeedLimit::UpTo(speed) => format::speed(speed),
+                    SpeedLimit::Posted { tyre: Some(tyre) } if tyre < full_speed() => {
+                        format::speed(tyre)
+                    }
+                    SpeedLimit::Posted { .. } => "80 km/h and above".to_owned(),
+                }
+            ),
+        ),
+        (
+            "Load reserve",
+            format!(
+                "{} at {}",
+                format::signed_percent(answer.reserve),
+                p(answer.recommended)
+            ),
+        ),
+    ];
+    if let Some((low, high)) = answer.band {
+        let range = format::pressure_range(unit, low, high);
+        facts.push(if own_band {
+            ("Your own band", range)
+        } else {
+            (
+                "Usual band",
+                format!("{range} (common practice, no source)"),
+            )
+        });
+        facts.push((
+            "Sealed road",
+            format!(
+                "{}, {}",
+                p(answer.sealed.pressure),
+                words::decided(Decided::Sealed(answer.sealed.reason), own_band)
+            ),
+        ));
+        facts.push(("Floor", p(axle.floor)));
+    }
+    facts.push(("Most allowed cold", p(answer.sealed.maximum)));
+    if let SpeedLimit::Posted { tyre: Some(limit) } = answer.speed {
+        facts.push(("Tyre's own limit", format::speed(limit)));
+    }
+    let facts = facts.into_iter().map(|(term, text)| {
+        element("div")
+            .child(element("dt").child(term))
+            .child(element("dd").child(text))
+    });
+    let mut parts = vec![paragraph(
+        "",
+        words::decided_why(answer.decided, !below_tables(answer)),
+    )];
+    if let Some(held) = &answer.held {
+        parts.push(paragraph("held", words::held(held, axle.tyres, unit)));
+    }
+    parts.push(
+        element("div")
+            .class("chart")
+            .markup(chart::svg(understood, answer, unit)),
+    );
+    parts.push(legend(answer.band.is_some()));
+    parts.push(facts.fold(element("dl").class("facts"), Element::child));
+    if let Some(other) = answer.sealed.stiffness_model {
+        parts.push(paragraph(
+            "opinion",
+            words::methods_differ(&answer.sealed, other, unit),
+        ));
+    }
+    if axle.capacity.passenger_divisor() {
+        parts.push(paragraph(
+            "",
+            "A passenger tyre here counts for its load divided by 1.10.",
+        ));
+    }
+    parts
+}
+
+fn below_tables(answer: &Answer) -> bool {
+    answer
+        .cautions
+        .iter()
+        .any(|caution| matches!(caution, Caution::BelowTables(_)))
+}
+
+fn legend(band: bool) -> Element {
+    let item = |class, text| element("li").class(class).child(text);
+    element("ul")
+        .class("legend")
+        .attr("aria-hidden", "true")
+        .child(item("l-point", "recommended"))
+        .child(item("l-minimum", "load minimum"))
+        .child(band.then(|| item("l-band", "band")))
+        .child(item("l-floor", "floor"))
+}
+
+/// The cautions that belong to the figures, each said once with the axles it
+/// is about, and whom the figures defer to.
+fn cautions(state: State) -> Element {
+    let unit = state.rig(|rig| rig.unit);
+    let surface = state.rig(|rig| rig.surface);
+    let (trailer, practice) =
+        state.rig(|rig| (rig.has_trailer(), rig.setting == Setting::Practice));
+    let sealed = surface == crate::rig::Surface::Sealed;
+    let mut said: Vec<(String, Vec<&'static str>)> = Vec::new();
+    let mut answered = 0;
+    state.outcomes.with(|outcomes| {
+        for outcome in outcomes {
+            let Some(answer) = outcome.answer() else {
+                continue;
+            };
+            answered += 1;
+            for caution in answer
+                .cautions
+                .iter()
+                .filter(|c| !words::is_grave(**c, surface))
+            {
+                let text = words::caution(*caution, unit);
+                match said.iter_mut().find(|(other, _)| *other == text) {
+                    Some((_, axles)) => axles.push(outcome.name),
+                    None => said.push((text, vec![outcome.name])),
+                }
+            }
+        }
+    });
+    let mut shared: Vec<String> = Vec::new();
+    if practice && !sealed {
+        shared.push("Set to practice: the bands are not held to the load tables.".to_owned());
+    }
+    shared.extend(said.into_iter().map(|(text, axles)| {
+        if axles.len() == answered {
+            text
+        } else {
+            format!("{}: {text}", axles.join(", "))
+        }
+    }));
+    if sealed && trailer {
+        shared.push("Above 100 km/h with a trailer: check the local towing limit.".to_owned());
+    }
+    shared.push("Never let air out of a warm tyre to reach a cold sealed-road figure.".to_owned());
+    shared.push(
+        "The tyre placard, the makers of vehicle, wheel and tyre and local law come first. In \
+         doubt, ask a licensed tyre fitter."
+            .to_owned(),
+    );
+    element("section")
+        .class("notice")
+        .attr("aria-labelledby", "cautions-heading")
+        .child(
+            element("h2")
+                .attr("id", "cautions-heading")
+                .child("Before you drive"),
+        )
+        .child(listed(shared.into_iter()))
+}
+
+fn announcement(state: State) -> String {
+    let (surface, unit) = state.rig(|rig| (rig.surface, rig.unit));
+    state.outcomes.with(|outcomes| {
+        let mut text = format!("{}.", words::surface_heading(surface));
+        for outcome in outcomes {
+            text += &match &outcome.result {
+                Some(Ok((_, answer))) => {
+                    let mut said = format!(
+                        " {} {}, {}.",
+                        outcome.name,
+                        format::pressure(unit, answer.recommended),
+                        words::speed_limit(answer.speed)
+                    );
+                    for warning in warnings(answer, surface, unit) {
+                        said = said + " " + &warning;
+                    }
+                    said
+                }
+                _ if is_stopped(outcome) => {
+                    format!(" {}: stop, no pressure is safe.", outcome.name)
+                }
+                _ => format!(" {}: no figure.", outcome.name),
+            };
+        }
+        text
+    })
+}
