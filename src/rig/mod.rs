@@ -4,6 +4,7 @@ pub mod air;
 mod demo;
 pub mod footprint;
 pub mod nuts;
+pub mod position;
 pub mod record;
 
 use crate::calc::limits::{Field, OutOfRange};

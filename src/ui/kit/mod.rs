@@ -2,9 +2,12 @@
 
 pub mod chart;
 pub mod format;
+pub mod tyre_names;
 pub mod words;
 
 #[cfg(target_arch = "wasm32")]
 pub mod element;
 #[cfg(target_arch = "wasm32")]
 pub mod fields;
+#[cfg(target_arch = "wasm32")]
+pub mod rig_drawing;
