@@ -1,0 +1,102 @@
+//! How the rig's figures are decided.
+
+use crate::calc::limits::Field;
+use crate::rig::{Rig, Setting, Vehicle};
+use crate::ui::frame::state::State;
+use crate::ui::kit::element::{Element, element};
+use crate::ui::kit::fields::{NumberField, Slot, choice, paragraph, tick};
+
+fn rig_number(
+    state: State,
+    id: &str,
+    label: &'static str,
+    hint: &'static str,
+    field: Field,
+    get: fn(&Rig) -> f64,
+    set: fn(&mut Rig, f64),
+) -> Element {
+    NumberField {
+        id: id.to_owned(),
+        label,
+        hint,
+        field,
+        axle: None,
+        optional: false,
+        slot: Slot {
+            get: Box::new(move |rig| Some(get(rig))),
+            set: Box::new(move |rig, value| {
+                if let Some(value) = value {
+                    set(rig, value);
+                }
+            }),
+        },
+    }
+    .view(state)
+}
+
+pub(super) fn settings(state: State) -> Element {
+    element("section")
+        .class("card")
+        .attr("aria-labelledby", "settings-heading")
+        .child(
+            element("h2")
+                .attr("id", "settings-heading")
+                .child("How to decide"),
+        )
+        .child(choice(
+            "Off sealed road",
+            "setting".to_owned(),
+            "",
+            vec!["Hold to the tables", "Practice"],
+            move || usize::from(state.rig(|rig| rig.setting == Setting::Practice)),
+            move |picked| {
+                state.change(|rig| {
+                    rig.setting = [Setting::HoldToTables, Setting::Practice][picked];
+                });
+            },
+        ))
+        .child(paragraph(
+            "hint",
+            "Tables: never below what they ask for at the surface's speed. Practice: the surface's \
+             band, with a warning where it is below the tables.",
+        ))
+        .child(choice(
+            "Tow vehicle",
+            "vehicle".to_owned(),
+            "",
+            vec!["4WD, truck or bus", "Passenger car"],
+            move || usize::from(state.rig(|rig| rig.tow_vehicle == Vehicle::PassengerCar)),
+            move |picked| {
+                state.change(|rig| {
+                    rig.tow_vehicle = [Vehicle::Other, Vehicle::PassengerCar][picked];
+                });
+            },
+        ))
+        .child(paragraph(
+            "hint",
+            "Passenger tyres on a 4WD, truck, bus or trailer count for less load (49 CFR 571.110).",
+        ))
+        .child(tick(
+            "Count half of the low-speed load allowance (figures from memory)",
+            move || state.rig(|rig| rig.low_speed_allowance),
+            move |ticked| state.change(|rig| rig.low_speed_allowance = ticked),
+        ))
+        .child(rig_number(
+            state,
+            "uneven",
+            "Allowance for uneven load",
+            "Added where the sides were not weighed. 10 % is common practice, no source.",
+            Field::UnevenLoad,
+            |rig| rig.uneven_load_percent,
+            |rig, percent| rig.uneven_load_percent = percent,
+        ))
+        .child(rig_number(
+            state,
+            "floor",
+            "Floor: lowest pressure anywhere",
+            "Keeps the bead on the rim. 100 kPa (15 psi) is common practice, no source.",
+            Field::Floor,
+            |rig| rig.floor_kpa,
+            |rig, kpa| rig.floor_kpa = kpa,
+        ))
+}
