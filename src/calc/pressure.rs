@@ -223,7 +223,8 @@ pub enum Caution {
 /// The answer for one axle on one surface.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
-    /// Recommended cold pressure, in whole gauge steps.
+    /// Recommended cold pressure, in whole gauge steps; on sealed road as the
+    /// user or a maximum has it.
     pub recommended: GaugePressure,
     /// Low end of what may be used.
     pub low: GaugePressure,
@@ -430,9 +431,10 @@ impl Axle {
         // The sealed pressure meets the load, the floor and the maximum, so
         // it bounds all of these from above.
         let cut = |p: GaugePressure| p.max(least).min(sealed.pressure);
-        let recommended = cut(middle).round_up(step).min(sealed.pressure);
+        let recommended = self.in_steps(cut(middle), sealed, step);
         let band_low = sealed.pressure.scaled(band.low());
         let band_high = sealed.pressure.scaled(band.high());
+        let low = cut(band_low).round_up(step).min(recommended);
         // Practice below the tables is for the speed at which they allow it.
         let slower =
             (recommended < tables).then(|| self.capacity.table_speed(recommended, self.wheel_load));
@@ -444,7 +446,7 @@ impl Axle {
         };
         Answer {
             recommended,
-            low: cut(band_low).round_up(step).min(recommended),
+            low,
             high: cut(band_high).round_down(step).max(recommended),
             speed: SpeedLimit::UpTo(speed),
             reserve: self.reserve(recommended, speed),
@@ -459,6 +461,18 @@ impl Axle {
             }),
             sealed,
             cautions: slower.map(Caution::BelowTables).into_iter().collect(),
+        }
+    }
+
+    /// `pressure` in whole gauge steps and enough: at most the sealed one where
+    /// a step lies between, else the step above. Only where the maximum itself
+    /// is on no step and nothing else will do, it is that maximum.
+    fn in_steps(&self, pressure: GaugePressure, sealed: Sealed, step: GaugeStep) -> GaugePressure {
+        let up = pressure.round_up(step);
+        if up <= sealed.pressure.round_up(step) && up <= sealed.maximum {
+            up
+        } else {
+            sealed.pressure
         }
     }
 
@@ -751,6 +765,38 @@ mod tests {
             Setting::HoldToTables,
         );
         assert_eq!((shown(a.recommended), a.decided), (15.0, Decided::Floor));
+    }
+
+    /// An own 210 kPa shown in psi is 30.5: on gravel 30.2 psi by the tables
+    /// was rounded up to a step and cut back to 30.5, which no gauge shows.
+    #[test]
+    fn an_own_figure_off_the_step_leaves_the_others_on_it() {
+        for (kg, kpa) in [
+            (785.0, 210.0),
+            (789.0, 210.0),
+            (900.0, 254.0),
+            (1000.0, 300.0),
+        ] {
+            let axle = Axle {
+                own_sealed: Some(GaugePressure::new::<crate::calc::quantity::kilopascal>(kpa)),
+                ..axle(kg)
+            };
+            for surface in Surface::ALL {
+                let a = on(&axle, surface, Setting::HoldToTables);
+                assert_eq!(
+                    a.decided == Decided::Sealed(SealedReason::Own),
+                    surface == Surface::Sealed
+                );
+                for p in [a.low, a.recommended, a.high] {
+                    let mark = p.get::<psi>();
+                    let whole = (mark - mark.round()).abs() < 1e-9;
+                    assert!(
+                        whole || surface == Surface::Sealed,
+                        "{kg} kg, {surface:?}: {mark}"
+                    );
+                }
+            }
+        }
     }
 
     /// A van with nothing entered but its GTM got a figure that looked as sure
