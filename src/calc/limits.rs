@@ -236,7 +236,7 @@ impl Field {
     /// ```
     pub fn check(self, value: f64) -> Result<f64, OutOfRange> {
         let limit = self.limit();
-        let at_an_end = |end: f64| (value - end).abs() <= END_WITHIN * end;
+        let at_an_end = |end: f64| (value - end).abs() <= END_WITHIN * end.abs();
         if (limit.min..=limit.max).contains(&value) || at_an_end(limit.min) || at_an_end(limit.max)
         {
             // Not `clamp`: its panic would bring float formatting into the page.
@@ -277,6 +277,21 @@ mod tests {
         assert_eq!(Field::BandSpeed.check(back), Ok(5.0));
         assert!(Field::BandSpeed.check(5.0 - 1e-9).is_err());
         assert!(Field::BandSpeed.check(100.0 + 1e-9).is_err());
+    }
+
+    /// A negative end had no room at all: -40 °C typed as -40 °F was refused,
+    /// as it comes back as -40.00000000000006.
+    #[test]
+    fn a_negative_end_typed_in_another_unit_is_accepted() {
+        use crate::calc::quantity::{ThermodynamicTemperature, degree_celsius, degree_fahrenheit};
+        let typed = ThermodynamicTemperature::new::<degree_fahrenheit>(-40.0);
+        let back = typed.get::<degree_celsius>();
+        assert!(back != -40.0, "{back}");
+        for beside in [back, -40.0 - 1e-12, -40.0 + 1e-12] {
+            assert!(Field::AmbientTemperature.check(beside).is_ok(), "{beside}");
+        }
+        assert!(Field::AmbientTemperature.check(-40.0 - 1e-9).is_err());
+        assert!(Field::Height.check(-450.0 * (1.0 + 1e-13)).is_ok());
     }
 
     /// 110 psi taken for 110 kPa would ask a fifth of what the tyre needs.
