@@ -211,8 +211,8 @@ impl Garage {
         self.keep_as_current(shelf, id)
     }
 
-    /// Deletes the current rig; another becomes current, or the demo where it
-    /// was the last. Returns the deleted one for [`Self::put_back`].
+    /// Deletes the current rig; another becomes current, the demo only where no
+    /// rig of one's own is left. Returns the deleted one for [`Self::put_back`].
     ///
     /// # Errors
     /// [`Trouble`] where its record could not be removed; nothing is deleted.
@@ -224,7 +224,7 @@ impl Garage {
         if self.rigs.is_empty() {
             self.number(Rig::demo());
         }
-        self.current = self.first();
+        self.current = self.nearest_own(id).unwrap_or_else(|| self.first());
         // The choice of a remaining rig is a convenience: not keeping it
         // loses nothing.
         let _ = self.choose(shelf, self.current);
@@ -283,6 +283,15 @@ impl Garage {
 
     fn first(&self) -> RigId {
         self.rigs.first().map_or(self.current, |(id, _)| *id)
+    }
+
+    /// The rig of one's own whose number is next to a deleted one's.
+    fn nearest_own(&self, deleted: RigId) -> Option<RigId> {
+        self.rigs
+            .iter()
+            .filter(|(_, rig)| !rig.demo)
+            .map(|(id, _)| *id)
+            .min_by_key(|id| id.abs_diff(deleted))
     }
 
     /// Puts a rig in the place of its number.
@@ -443,6 +452,24 @@ mod tests {
         garage.put_back(&shelf, id, rig).unwrap();
         assert_eq!(names(&Garage::open(&shelf).0), ["First", "Second"]);
         assert_eq!(garage.current().name, "Second");
+    }
+
+    /// The first visit's demo stands first in the list, and became current:
+    /// its figures took the place of one's own.
+    #[test]
+    fn deleting_one_of_two_own_rigs_leaves_the_other_current() {
+        let shelf = Memory::default();
+        let (mut garage, _) = Garage::open(&shelf);
+        for name in ["First", "Second", "Third"] {
+            garage.add(&shelf, own(name)).unwrap();
+        }
+        for left in ["Second", "First"] {
+            garage.remove(&shelf).unwrap();
+            assert_eq!(garage.current().name, left);
+            assert_eq!(Garage::open(&shelf).0.current().name, left);
+        }
+        garage.remove(&shelf).unwrap();
+        assert!(garage.current().demo);
     }
 
     #[test]
