@@ -428,8 +428,7 @@ impl Capacity {
     pub fn carries(&self, pressure: GaugePressure, speed: Velocity) -> Mass {
         let share = pressure
             .ratio_to(self.reference_pressure)
-            .max(0.0)
-            .min(1.0)
+            .clamp(0.0, 1.0)
             .powf(self.exponent);
         self.reference_load * share * self.speed_factor(speed)
     }
