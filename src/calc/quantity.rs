@@ -55,6 +55,18 @@ pub mod exact {
 }
 pub use exact::pound_force_per_square_inch as psi;
 
+/// The avoirdupois pound, of which `uom` keeps seven digits: 0.45359237 kg by
+/// definition (NIST SP 811, Appendix B.8).
+pub mod exact_mass {
+    unit! {
+        system: uom::si;
+        quantity: uom::si::mass;
+
+        @pound: 0.453_592_37; "lb", "pound", "pounds";
+    }
+}
+pub use exact_mass::pound;
+
 /// The cubic foot per minute, of which `uom` keeps seven digits: here the
 /// product of its definition, (0.3048 m)³ / 60 s.
 pub mod exact_flow {

@@ -11,7 +11,8 @@ use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::load::{AxleGroup, LoadSource};
 use crate::calc::pressure::{self, Answer, FLOOR_KPA, Refusal};
 use crate::calc::quantity::{
-    GaugePressure, GaugeStep, Mass, Velocity, bar, kilogram, kilometer_per_hour, kilopascal, psi,
+    GaugePressure, GaugeStep, Mass, Velocity, bar, kilogram, kilometer_per_hour, kilopascal, pound,
+    psi,
 };
 use crate::calc::surface::{Band, BandError};
 use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
@@ -60,6 +61,47 @@ impl PressureUnit {
             Self::Kpa | Self::Bar => GaugeStep::five_kilopascals(),
         }
     }
+}
+
+/// The unit in which a rig's masses are shown and typed.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum MassUnit {
+    /// Kilogram.
+    #[default]
+    Kilogram,
+    /// Pound, 0.45359237 kg.
+    Pound,
+}
+
+impl MassUnit {
+    /// Every unit.
+    pub const ALL: [Self; 2] = [Self::Kilogram, Self::Pound];
+
+    /// The mass `value` in this unit.
+    pub fn mass(self, value: f64) -> Mass {
+        match self {
+            Self::Kilogram => Mass::new::<kilogram>(value),
+            Self::Pound => Mass::new::<pound>(value),
+        }
+    }
+
+    /// The bare number of a mass in this unit.
+    pub fn number(self, mass: Mass) -> f64 {
+        match self {
+            Self::Kilogram => mass.get::<kilogram>(),
+            Self::Pound => mass.get::<pound>(),
+        }
+    }
+}
+
+/// The units in which a rig is shown and typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Units {
+    /// Of pressures.
+    pub pressure: PressureUnit,
+    /// Of masses.
+    pub mass: MassUnit,
 }
 
 /// Stored names for the core's enums, so that renaming one there can't change
@@ -274,6 +316,9 @@ pub struct Unusable {
     pub text: String,
     /// Whether it was meant as a pressure, in the rig's unit.
     pub pressure: bool,
+    /// Whether it was meant as a mass, in the rig's unit.
+    #[serde(default)]
+    pub mass: bool,
 }
 
 /// The axle of a text on which no axle's pressure hangs. Within 32 bits, so
@@ -294,6 +339,9 @@ pub struct Rig {
     pub demo: bool,
     /// Unit to show.
     pub unit: PressureUnit,
+    /// Unit of masses to show.
+    #[serde(default)]
+    pub mass_unit: MassUnit,
     /// The surface picked last.
     pub surface: Surface,
     /// Tables or practice.
@@ -383,6 +431,7 @@ impl Rig {
             name: name.to_owned(),
             demo: false,
             unit,
+            mass_unit: MassUnit::default(),
             surface: Surface::Sealed,
             setting: Setting::HoldToTables,
             low_speed_allowance: true,
@@ -397,6 +446,14 @@ impl Rig {
             footprint: FootprintOf::default(),
             unusable: Vec::new(),
             nuts: nuts::Nuts::default(),
+        }
+    }
+
+    /// An empty rig in the units of another.
+    pub fn another(name: &str, units: Units) -> Self {
+        Self {
+            mass_unit: units.mass,
+            ..Self::empty(name, units.pressure)
         }
     }
 
@@ -452,15 +509,33 @@ impl Rig {
         }
     }
 
+    /// The units in which it is shown and typed.
+    pub fn units(&self) -> Units {
+        Units {
+            pressure: self.unit,
+            mass: self.mass_unit,
+        }
+    }
+
     /// Shows another unit. A bare number that was typed as a pressure and
     /// could not be used stays what it was meant to be.
     pub fn show_unit(&mut self, unit: PressureUnit, mark: &str) {
-        for text in &mut self.unusable {
-            if text.pressure && text.text.ends_with(|c: char| c.is_ascii_digit()) {
+        self.mark_unusable(|text| text.pressure, mark);
+        self.unit = unit;
+    }
+
+    /// Shows masses in another unit, as [`Self::show_unit`] does pressures.
+    pub fn show_mass_unit(&mut self, unit: MassUnit, mark: &str) {
+        self.mark_unusable(|text| text.mass, mark);
+        self.mass_unit = unit;
+    }
+
+    fn mark_unusable(&mut self, which: fn(&Unusable) -> bool, mark: &str) {
+        for text in self.unusable.iter_mut().filter(|text| which(text)) {
+            if text.text.ends_with(|c: char| c.is_ascii_digit()) {
                 text.text = format!("{} {mark}", text.text);
             }
         }
-        self.unit = unit;
     }
 
     /// Whether a field whose name begins so holds a text that can't be used.
@@ -623,16 +698,21 @@ mod tests {
                 axle: Some(axle),
                 text: "900".to_owned(),
                 pressure,
+                mass: !pressure,
             })
             .into();
         rig.show_unit(PressureUnit::Kpa, "psi");
         assert_eq!(rig.unusable[0].text, "900 psi");
         assert_eq!(rig.unusable[1].text, "900");
+        rig.show_mass_unit(MassUnit::Pound, "kg");
+        assert_eq!(rig.unusable[0].text, "900 psi");
+        assert_eq!(rig.unusable[1].text, "900 kg");
         rig.unusable.push(Unusable {
             id: "footprint-load".to_owned(),
             axle: Some(FootprintOf::TYPED_IN),
             text: "heavy".to_owned(),
             pressure: false,
+            mass: true,
         });
         rig.remove_axle(0);
         // The footprint's wheel typed in is none of the axles.

@@ -1026,6 +1026,7 @@ mod tests {
             axle: Some(NO_AXLE),
             text: "12o".to_owned(),
             pressure: false,
+            mass: false,
         };
         rig.unusable.push(text.clone());
         rig.remove_axle(0);

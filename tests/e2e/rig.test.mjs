@@ -244,3 +244,33 @@ test('a passenger tyre on the trailer counts for less', async (t) => {
   await axle(page, 'Trailer').getByRole('button').tap();
   await axle(page, 'Trailer').getByText('divided by 1.10').waitFor();
 });
+
+// Masses were shown in kilograms alone, and '1,720' was answered with 'Too low'.
+test('masses follow the unit of the rig, and a mark between thousands is none of decimals', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  const mass = field(card(page, 1), 'Mass on the axle');
+  await mass.fill('1,640');
+  await card(page, 1).getByText('That is 902 kg on the most loaded tyre.').waitFor();
+  const before = async () => {
+    await go(page, 'Pressures');
+    const shown = await number(page, 'Rear');
+    await go(page, 'Rig');
+    return shown;
+  };
+  const inKilograms = await before();
+  await field(card(page, 0), 'Mass on the axle').fill('12');
+  await pick(page, 'lb');
+  // What could not be used stays what it was meant to be.
+  assert.equal(await field(card(page, 0), 'Mass on the axle').inputValue(), '12 kg');
+  assert.equal(await mass.inputValue(), '3615.58');
+  await card(page, 1).getByText('That is 1989 lb on the most loaded tyre.').waitFor();
+  assert.equal(await before(), inKilograms);
+  await mass.fill('3,790');
+  await card(page, 1).getByText('That is 2085 lb on the most loaded tyre.').waitFor();
+  await page.reload();
+  assert.equal(await mass.inputValue(), '3790');
+  await mass.fill('1640 kg');
+  await page.getByText('Allowed: 89 to 88184 lb.').first().waitFor();
+  assert.equal(await before(), inKilograms);
+});

@@ -8,7 +8,7 @@ use std::fs;
 use std::path::Path;
 
 use num_rational::BigRational;
-use tyreside::calc::quantity::{GaugePressure, bar, kilopascal, pascal, psi};
+use tyreside::calc::quantity::{GaugePressure, bar, kilogram, kilopascal, pascal, psi};
 use tyreside::calc::torque::adapter::Adapter;
 use tyreside::calc::torque::recheck::RECHECK_KILOMETRES;
 use tyreside::calc::torque::sequence::Studs;
@@ -18,6 +18,7 @@ use tyreside::calc::torque::wrench::{Accuracy, Answer, Fit, Scale, ToolClass, To
 use tyreside::calc::torque::{
     Torque, TorqueUnit, foot_pound_force, inch_pound_force, kilogram_force_meter, newton_meter,
 };
+use tyreside::rig::MassUnit;
 use uom::si::angle::degree;
 use uom::si::area::{square_inch, square_millimeter};
 use uom::si::f64::{Angle, Length};
@@ -453,6 +454,8 @@ fn the_factors_are_written_for_the_cross_check() {
         ("bar", GaugePressure::new::<bar>(1.0)),
     ]
     .map(|(name, one)| format!("    \"{name}\": {}", of_pressure(one.get::<pascal>())));
+    let mass = [("lb", MassUnit::Pound), ("kg", MassUnit::Kilogram)]
+        .map(|(name, unit)| format!("    \"{name}\": \"{:?}\"", unit.mass(1.0).get::<kilogram>()));
     let name = |unit| match unit {
         TorqueUnit::NewtonMetre => "N*m",
         TorqueUnit::FootPound => "ft*lbf",
@@ -465,10 +468,11 @@ fn the_factors_are_written_for_the_cross_check() {
             .join(",\n")
     };
     let json = format!(
-        "{{\n  \"torque_exact\": {{\n{}\n  }},\n  \"torque\": {{\n{}\n  }},\n  \"pressure\": {{\n{}\n  }}\n}}\n",
+        "{{\n  \"torque_exact\": {{\n{}\n  }},\n  \"torque\": {{\n{}\n  }},\n  \"pressure\": {{\n{}\n  }},\n  \"mass\": {{\n{}\n  }}\n}}\n",
         lines(&TorqueUnit::newton_metres),
         lines(&|unit| format!("{:?}", unit.torque(1.0).get::<newton_meter>())),
         pressure.join(",\n"),
+        mass.join(",\n"),
     );
     let target = Path::new(env!("CARGO_TARGET_TMPDIR")).parent().unwrap();
     fs::write(target.join("units.json"), json).unwrap();

@@ -1,4 +1,4 @@
-"""Compares every torque and pressure factor with pint's, in exact fractions.
+"""Compares every torque, pressure and mass factor with pint's, in exact fractions.
 
 Usage: units_against_pint.py target/units.json
 
@@ -26,9 +26,13 @@ PINT = {
         "kPa": "kilopascal",
         "bar": "bar",
     },
+    "mass": {
+        "lb": "pound",
+        "kg": "kilogram",
+    },
 }
 PINT["torque"] = PINT["torque_exact"]
-BASE = {"torque_exact": "newton * meter", "torque": "newton * meter", "pressure": "pascal"}
+BASE = {"torque_exact": "newton * meter", "torque": "newton * meter", "pressure": "pascal", "mass": "kilogram"}
 
 
 def main(path):

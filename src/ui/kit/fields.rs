@@ -157,7 +157,7 @@ pub fn demo_notice(state: State, strong: &'static str, says: &'static str) -> An
                 .child(element("strong").child(strong))
                 .child(says);
             let enter = button("Enter my rig", move || {
-                state.add_rig(|rig| Rig::empty("My rig", rig.unit));
+                state.add_rig(|rig| Rig::another("My rig", rig.units()));
                 go_to("#/rig");
             });
             element("aside")
@@ -209,7 +209,7 @@ impl NumberField {
             return Ok(stored);
         }
         let value = entry
-            .read(text)
+            .read_within(text, limit)
             .map_err(|error| words::entry_error(error, limit, entry))?;
         match value {
             Some(value) => self
@@ -264,6 +264,7 @@ impl NumberField {
                     axle: self.axle,
                     text: text.to_owned(),
                     pressure: self.field.limit().unit == Unit::KiloPascal,
+                    mass: self.field.limit().unit == Unit::Kilogram,
                 }),
             }
         });
@@ -271,8 +272,7 @@ impl NumberField {
 
     /// The field.
     pub fn view(self, state: State) -> Element {
-        let unit = state.rig_now(|rig| rig.unit);
-        let entry = Entry::of(self.field.limit().unit, unit);
+        let entry = Entry::of(self.field.limit().unit, state.rig_now(Rig::units));
         self.view_as(state, entry)
     }
 
@@ -347,10 +347,10 @@ pub fn designation(state: State, id: String, now: String, keep: Box<dyn Fn(Strin
     let read = move || text.with(|text| Designation::parse(text));
     let wrong = move || !matches!(read(), Ok(_) | Err(DesignationError::Empty));
     let said = move || {
-        let unit = state.rig_now(|rig| rig.unit);
+        let units = state.rig_now(Rig::units);
         match read() {
-            Ok(tyre) => words::designation(&tyre),
-            Err(error) => words::designation_error(&error, unit),
+            Ok(tyre) => words::designation(&tyre, units.mass),
+            Err(error) => words::designation_error(&error, units.pressure),
         }
     };
     let input = element("input")

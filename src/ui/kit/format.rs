@@ -1,10 +1,10 @@
 //! Numbers to text and text to numbers.
 
-use crate::calc::limits::Unit;
+use crate::calc::limits::{Limit, Unit};
 use crate::calc::quantity::{GaugePressure, Mass, Velocity, kilogram, kilometer_per_hour};
 use crate::calc::torque::{Torque, TorqueUnit, newton_meter};
 use crate::decimal;
-use crate::rig::PressureUnit;
+use crate::rig::{MassUnit, PressureUnit, Units};
 
 /// The mark of a pressure unit.
 pub fn unit_mark(unit: PressureUnit) -> &'static str {
@@ -51,18 +51,26 @@ pub fn pressure_range(unit: PressureUnit, low: GaugePressure, high: GaugePressur
     }
 }
 
-/// A mass in whole kilograms.
-pub fn mass(value: Mass) -> String {
-    kilograms(value.get::<kilogram>().round())
+/// The mark of a mass unit.
+pub fn mass_mark(unit: MassUnit) -> &'static str {
+    match unit {
+        MassUnit::Kilogram => "kg",
+        MassUnit::Pound => "lb",
+    }
 }
 
-/// A mass to be taken off: up to the next whole kilogram.
-pub fn mass_up(value: Mass) -> String {
-    kilograms((value.get::<kilogram>() - 1e-6).ceil())
+/// A mass in whole units.
+pub fn mass(unit: MassUnit, value: Mass) -> String {
+    whole_mass(unit, unit.number(value).round())
 }
 
-fn kilograms(whole: f64) -> String {
-    format!("{} kg", grouped(whole))
+/// A mass to be taken off: up to the next whole unit.
+pub fn mass_up(unit: MassUnit, value: Mass) -> String {
+    whole_mass(unit, (unit.number(value) - 1e-6).ceil())
+}
+
+fn whole_mass(unit: MassUnit, whole: f64) -> String {
+    format!("{} {}", grouped(whole), mass_mark(unit))
 }
 
 /// A whole number, its thousands set apart by a thin space: a comma or a dot
@@ -110,6 +118,8 @@ pub fn entered(value: f64) -> String {
 pub enum Entry {
     /// A pressure; the rig's unit where none is typed.
     Pressure(PressureUnit),
+    /// A mass; the rig's unit where none is typed.
+    Mass(MassUnit),
     /// A torque in this unit.
     Torque(TorqueUnit),
     /// A plain number in a limit's unit.
@@ -125,19 +135,24 @@ pub enum EntryError {
     TwoMarks,
     /// A unit that this field doesn't know.
     UnknownUnit,
+    /// `20,000`, where both 20 and 20000 are allowed.
+    ThousandsOrDecimals,
 }
 
-const KG_PER_POUND: f64 = 0.453_592_37;
 const KMH_PER_MPH: f64 = 1.609_344;
 const METRES_PER_FOOT: f64 = 0.3048;
+/// 98.0665, the standard gravity on a kilogram over a square centimetre (NIST
+/// SP 811, Appendix B.8).
+const KPA_PER_KGF_PER_SQUARE_CM: f64 = 98.0665;
 /// 0.3048³ m³.
 const LITRES_PER_CUBIC_FOOT: f64 = 28.316_846_592;
 
 impl Entry {
-    /// How a limit's unit is typed where pressures are in `shown`.
-    pub fn of(unit: Unit, shown: PressureUnit) -> Self {
+    /// How a limit's unit is typed in a rig shown in these units.
+    pub fn of(unit: Unit, shown: Units) -> Self {
         match unit {
-            Unit::KiloPascal => Self::Pressure(shown),
+            Unit::KiloPascal => Self::Pressure(shown.pressure),
+            Unit::Kilogram => Self::Mass(shown.mass),
             other => Self::Plain(other),
         }
     }
@@ -166,23 +181,68 @@ impl Entry {
             return Err(EntryError::NotANumber);
         }
         let value = decimal::parse(&number.replace(',', ".")).ok_or(EntryError::NotANumber)?;
-        self.in_limit_unit(value, unit.trim().to_ascii_lowercase().as_str())
-            .map(Some)
+        self.in_limit_unit(value, &spelling(unit)).map(Some)
+    }
+
+    /// [`Self::read`] for a value that `limit` is of. A mass such as `1,720`
+    /// or `1.720`, its thousands set apart by a mark, is 1720 where only that
+    /// is allowed.
+    ///
+    /// # Errors
+    /// As [`Self::read`]; [`EntryError::ThousandsOrDecimals`] where both
+    /// readings are allowed.
+    pub fn read_within(self, text: &str, limit: Limit) -> Result<Option<f64>, EntryError> {
+        let as_decimal = self.read(text)?;
+        let without_mark = match self {
+            Self::Mass(_) => without_thousands_mark(text),
+            _ => None,
+        };
+        let Some(without_mark) = without_mark else {
+            return Ok(as_decimal);
+        };
+        let as_thousands = self.read(&without_mark)?;
+        let allowed =
+            |value: Option<f64>| value.is_some_and(|value| limit.field.check(value).is_ok());
+        match (allowed(as_decimal), allowed(as_thousands)) {
+            (true, true) => Err(EntryError::ThousandsOrDecimals),
+            (true, false) => Ok(as_decimal),
+            (false, _) => Ok(as_thousands),
+        }
     }
 
     fn in_limit_unit(self, value: f64, unit: &str) -> Result<f64, EntryError> {
         use crate::calc::quantity::kilopascal;
-        let kpa = |unit: PressureUnit| unit.reading(value).get::<kilopascal>();
+        let kpa = |unit: PressureUnit| Some(unit.reading(value).get::<kilopascal>());
+        let kg = |unit: MassUnit| Some(unit.mass(value).get::<kilogram>());
+        let nm = |unit: TorqueUnit| Some(unit.torque(value).get::<newton_meter>());
         let known = match (self, unit) {
-            (Self::Pressure(shown), "") => Some(kpa(shown)),
-            (Self::Pressure(_), "psi") => Some(kpa(PressureUnit::Psi)),
-            (Self::Pressure(_), "kpa") => Some(kpa(PressureUnit::Kpa)),
-            (Self::Pressure(_), "bar") => Some(kpa(PressureUnit::Bar)),
-            (Self::Torque(unit), "") => Some(unit.torque(value).get::<newton_meter>()),
+            (Self::Pressure(shown), "") => kpa(shown),
+            (Self::Pressure(_), "psi" | "psig" | "lb/in2" | "lbs/in2" | "lbf/in2" | "lb/sqin") => {
+                kpa(PressureUnit::Psi)
+            }
+            (Self::Pressure(_), "kpa") => kpa(PressureUnit::Kpa),
+            (Self::Pressure(_), "bar" | "bars") => kpa(PressureUnit::Bar),
+            (Self::Pressure(_), "kg/cm2" | "kgf/cm2" | "kp/cm2") => {
+                Some(value * KPA_PER_KGF_PER_SQUARE_CM)
+            }
+            (Self::Mass(shown), "") => kg(shown),
+            (Self::Mass(_), "kg" | "kgs" | "kilo" | "kilos") => kg(MassUnit::Kilogram),
+            (Self::Mass(_), "lb" | "lbs" | "pound" | "pounds") => kg(MassUnit::Pound),
+            (Self::Mass(_), "t" | "tonne" | "tonnes") => Some(value * 1000.0),
+            (Self::Torque(unit), "") => nm(unit),
+            (Self::Torque(_), "nm") => nm(TorqueUnit::NewtonMetre),
+            (Self::Torque(_), "ftlb" | "ftlbs" | "ftlbf" | "lbft" | "lbsft" | "lbfft") => {
+                nm(TorqueUnit::FootPound)
+            }
+            (Self::Torque(_), "inlb" | "inlbs" | "inlbf" | "lbin" | "lbsin" | "lbfin") => {
+                nm(TorqueUnit::InchPound)
+            }
+            (Self::Torque(_), "kgm" | "kgfm" | "mkg" | "mkgf" | "mkp" | "kpm") => {
+                nm(TorqueUnit::KilogramMetre)
+            }
             (Self::Plain(_), "")
-            | (Self::Plain(Unit::Kilogram), "kg")
             | (Self::Plain(Unit::Percent), "%")
-            | (Self::Plain(Unit::KilometrePerHour), "km/h")
+            | (Self::Plain(Unit::KilometrePerHour), "km/h" | "kmh" | "kph")
             | (Self::Plain(Unit::Kilometre), "km")
             | (Self::Plain(Unit::Millimetre), "mm")
             | (Self::Plain(Unit::Celsius), "c" | "°c")
@@ -191,8 +251,6 @@ impl Entry {
             | (Self::Plain(Unit::LitrePerMinute), "l/min" | "lpm")
             | (Self::Plain(Unit::Second), "s")
             | (Self::Plain(Unit::Minute), "min") => Some(value),
-            (Self::Plain(Unit::Kilogram), "lb" | "lbs") => Some(value * KG_PER_POUND),
-            (Self::Plain(Unit::Kilogram), "t") => Some(value * 1000.0),
             (Self::Plain(Unit::KilometrePerHour), "mph") => Some(value * KMH_PER_MPH),
             (Self::Plain(Unit::Celsius), "f" | "°f") => Some((value - 32.0) / 1.8),
             (Self::Plain(Unit::Metre), "ft") => Some(value * METRES_PER_FOOT),
@@ -208,6 +266,7 @@ impl Entry {
         use crate::calc::quantity::kilopascal;
         match self {
             Self::Pressure(unit) => entered(unit.number(GaugePressure::new::<kilopascal>(value))),
+            Self::Mass(unit) => entered(unit.number(Mass::new::<kilogram>(value))),
             // As fine as a torque is kept: what was typed comes back.
             Self::Torque(unit) => decimal::short(unit.of(Torque::new::<newton_meter>(value)), 6),
             Self::Plain(_) => entered(value),
@@ -218,6 +277,7 @@ impl Entry {
     pub fn mark(self) -> &'static str {
         match self {
             Self::Pressure(unit) => unit_mark(unit),
+            Self::Mass(unit) => mass_mark(unit),
             Self::Torque(unit) => torque_mark(unit),
             Self::Plain(Unit::KiloPascal) => "kPa",
             Self::Plain(Unit::Kilogram) => "kg",
@@ -241,12 +301,40 @@ impl Entry {
     }
 }
 
+/// A typed unit as it is looked up: stickers write one unit in many ways,
+/// `ft-lb`, `ft·lbf`, `N.m`, `kgf/cm²`.
+fn spelling(unit: &str) -> String {
+    let between = |c: char| matches!(c, ' ' | '\u{a0}' | '.' | '·' | '⋅' | '-' | '*' | '^');
+    unit.chars()
+        .filter(|c| !between(*c))
+        .map(|c| match c {
+            '²' => '2',
+            'º' => '°',
+            c => c.to_ascii_lowercase(),
+        })
+        .collect()
+}
+
+/// `1720` for `1,720` and `1.720`: the text without its one mark, where that
+/// has up to three digits before it, not begun by a zero, and three behind.
+fn without_thousands_mark(text: &str) -> Option<String> {
+    let (before, behind) = text.trim().split_once([',', '.'])?;
+    let digits = |text: &str| text.chars().take_while(char::is_ascii_digit).count();
+    let thousands = (1..=3).contains(&before.len())
+        && digits(before) == before.len()
+        && !before.starts_with('0')
+        && digits(behind) == 3;
+    thousands.then(|| format!("{before}{behind}"))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::calc::limits::Field;
     use crate::calc::quantity::{kilopascal, psi};
 
-    const KG: Entry = Entry::Plain(Unit::Kilogram);
+    const KG: Entry = Entry::Mass(MassUnit::Kilogram);
+    const LB: Entry = Entry::Mass(MassUnit::Pound);
 
     #[test]
     fn pressures_show_no_more_than_a_gauge_does() {
@@ -271,10 +359,13 @@ mod tests {
     #[test]
     fn masses_to_shed_are_rounded_up_and_speeds_down() {
         let kg = Mass::new::<kilogram>;
-        assert_eq!(mass_up(kg(120.01)), "121 kg");
-        assert_eq!(mass_up(kg(120.0)), "120 kg");
-        assert_eq!(mass(kg(12_345.4)), "12\u{202f}345 kg");
-        assert_eq!(mass(kg(1550.0)), "1550 kg");
+        let in_kg = MassUnit::Kilogram;
+        assert_eq!(mass_up(in_kg, kg(120.01)), "121 kg");
+        assert_eq!(mass_up(in_kg, kg(120.0)), "120 kg");
+        assert_eq!(mass(in_kg, kg(12_345.4)), "12\u{202f}345 kg");
+        assert_eq!(mass(in_kg, kg(1550.0)), "1550 kg");
+        assert_eq!(mass(MassUnit::Pound, kg(1550.0)), "3417 lb");
+        assert_eq!(mass_up(MassUnit::Pound, kg(120.01)), "265 lb");
         assert_eq!(speed(Velocity::new::<kilometer_per_hour>(36.99)), "36 km/h");
         assert_eq!(speed(Velocity::new::<kilometer_per_hour>(80.0)), "80 km/h");
         assert_eq!(signed_percent(0.0999), "+9 %");
@@ -319,6 +410,94 @@ mod tests {
             let read = Entry::Plain(unit).read(text).unwrap().unwrap();
             assert!((read - expected).abs() < 1e-9, "{text}: {read}");
         }
+    }
+
+    /// Each as stickers, handbooks and weighbridge tickets write it.
+    #[test]
+    fn a_unit_is_read_in_every_usual_spelling() {
+        let gauge = Entry::Pressure(PressureUnit::Kpa);
+        let torque = Entry::Torque(TorqueUnit::NewtonMetre);
+        let groups: [(Entry, f64, f64, &[&str]); 12] = [
+            // NIST SP 811 (2008) B.8, to the digits it prints.
+            (
+                gauge,
+                36.0,
+                248.211,
+                &["psi", "PSI", "p.s.i.", "lb/in²", "lbf/in2", "lb/sq in"],
+            ),
+            (gauge, 250.0, 250.0, &["kPa", "KPA", " kpa", ""]),
+            (gauge, 2.5, 250.0, &["bar", "Bar"]),
+            (
+                gauge,
+                2.5,
+                245.166,
+                &["kg/cm2", "kgf/cm²", "kg/cm²", "kp/cm2", "kgf/cm^2"],
+            ),
+            (KG, 1720.0, 1720.0, &["kg", "KG", "kgs", "Kg.", "kilos", ""]),
+            (
+                KG,
+                3790.0,
+                1719.115,
+                &["lb", "lbs", "LBS.", "lb.", "pounds"],
+            ),
+            (KG, 1.72, 1720.0, &["t", "tonnes"]),
+            (LB, 3790.0, 1719.115, &["", "lb"]),
+            (LB, 1720.0, 1720.0, &["kg"]),
+            (
+                torque,
+                105.0,
+                142.361,
+                &[
+                    "ft-lb", "lb-ft", "ft·lbf", "ft lb", "lbf.ft", "ft-lbs", "lb·ft", "FT LBS",
+                ],
+            ),
+            (
+                torque,
+                142.0,
+                142.0,
+                &["Nm", "N·m", "N.m", "N-m", "n m", "N⋅m", ""],
+            ),
+            (
+                torque,
+                14.5,
+                142.196,
+                &["kgf·m", "kg-m", "kgm", "m·kgf", "kgf m"],
+            ),
+        ];
+        for (entry, number, expected, units) in groups {
+            for unit in units {
+                let text = format!("{number} {unit}");
+                let read = entry.read(&text).map(Option::unwrap);
+                assert!(
+                    read.is_ok_and(|read| (read / expected - 1.0).abs() < 5e-6),
+                    "{text}: {read:?}"
+                );
+            }
+        }
+        let inches = torque.read("300 in-lb").unwrap().unwrap();
+        assert!((inches / 33.8954 - 1.0).abs() < 5e-6, "{inches}");
+    }
+
+    /// '1,720' was answered with 'Too low', and said nothing of its comma.
+    #[test]
+    fn thousands_set_apart_by_a_mark_are_read_or_asked_about() {
+        let axle = Field::AxleMass.limit();
+        for text in ["1,720", "1.720", "1 720", "1720", " 1,720 kg", "1.720 t"] {
+            assert_eq!(KG.read_within(text, axle), Ok(Some(1720.0)), "{text}");
+        }
+        let pounds = LB.read_within("3,790", axle).unwrap().unwrap();
+        assert!((pounds - 1719.115).abs() < 0.001, "{pounds}");
+        assert_eq!(KG.read_within("905,5", axle), Ok(Some(905.5)));
+        assert_eq!(KG.read_within("1720,5", axle), Ok(Some(1720.5)));
+        let side = Field::SideMass.limit();
+        assert_eq!(
+            KG.read_within("20,000", side),
+            Err(EntryError::ThousandsOrDecimals)
+        );
+        // Not a mass: 105 and no thousand.
+        let torque = Entry::Torque(TorqueUnit::NewtonMetre);
+        let spec = Field::SpecTorque.limit();
+        assert_eq!(torque.read_within("105.500", spec), Ok(Some(105.5)));
     }
 
     #[test]

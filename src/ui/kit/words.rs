@@ -11,7 +11,7 @@ use crate::calc::tyre::capacity::{CapacityError, Fitment, TableSpeed};
 use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Part, Standard};
 use crate::decimal;
 use crate::rig::record::Unreadable;
-use crate::rig::{Axle, LoadFrom, Missing, Place, PressureUnit, Problem, Surface};
+use crate::rig::{Axle, LoadFrom, MassUnit, Missing, Place, PressureUnit, Problem, Surface, Units};
 use crate::store::Trouble;
 use crate::ui::kit::format::{self, Entry, EntryError};
 
@@ -71,6 +71,9 @@ pub fn within(limit: Limit, entry: Entry) -> String {
         match entry {
             Entry::Pressure(unit @ PressureUnit::Psi) => inward(pressure(unit), 1.0),
             Entry::Pressure(unit @ PressureUnit::Bar) => inward(pressure(unit), 100.0),
+            Entry::Mass(unit @ MassUnit::Pound) => {
+                inward(unit.number(MassUnit::Kilogram.mass(end)), 1.0)
+            }
             Entry::Torque(unit) => inward(unit.of(Torque::new::<newton_meter>(end)), 100.0),
             _ => entry.show(end),
         }
@@ -91,13 +94,25 @@ pub fn entry_error(error: EntryError, limit: Limit, entry: Entry) -> String {
         EntryError::NotANumber => "This is not a number.",
         EntryError::TwoMarks => "Use one decimal mark, comma or dot.",
         EntryError::UnknownUnit => "This unit is not known here.",
+        EntryError::ThousandsOrDecimals => {
+            "Is the mark a decimal mark, or does it set thousands apart? Leave it out."
+        }
     };
     format!("{what} {}", allowed(limit, entry))
 }
 
-/// Why a value is out of range.
+/// Why a value that is no mass is out of range.
 pub fn out_of_range(error: OutOfRange, unit: PressureUnit) -> String {
-    outside(error, Entry::of(error.limit.unit, unit))
+    let units = Units {
+        pressure: unit,
+        mass: MassUnit::default(),
+    };
+    out_of_range_in(error, units)
+}
+
+/// Why a value is out of range.
+pub fn out_of_range_in(error: OutOfRange, units: Units) -> String {
+    outside(error, Entry::of(error.limit.unit, units))
 }
 
 /// Why a value is out of range, where it is typed as `entry`.
@@ -171,7 +186,7 @@ pub fn designation_error(error: &DesignationError, unit: PressureUnit) -> String
 }
 
 /// What was understood of a designation.
-pub fn designation(tyre: &Designation) -> String {
+pub fn designation(tyre: &Designation, mass: MassUnit) -> String {
     use uom::si::length::millimeter;
     let standard = match tyre.standard {
         Standard::LightTruck => "Light-truck tyre",
@@ -193,10 +208,10 @@ pub fn designation(tyre: &Designation) -> String {
         text += &format!(
             "; load index {} is {}",
             service.single.number(),
-            format::mass(service.single.load())
+            format::mass(mass, service.single.load())
         );
         if let Some(dual) = service.dual {
-            text += &format!(" ({} in pairs)", format::mass(dual.load()));
+            text += &format!(" ({} in pairs)", format::mass(mass, dual.load()));
         }
         if let Some(symbol) = service.speed {
             text += &format!("; {} is {}", symbol.symbol(), format::speed(symbol.limit()));
@@ -217,7 +232,9 @@ fn missing(missing: Missing) -> &'static str {
     }
 }
 
-fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
+fn capacity_error(error: &CapacityError, units: Units) -> String {
+    let unit = units.pressure;
+    let kg = |mass| format::mass(units.mass, mass);
     match error {
         CapacityError::DiagonalNotCovered => {
             "This is a diagonal tyre; the published rows these figures were checked against are \
@@ -241,8 +258,8 @@ fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
         }
         CapacityError::LoadsDisagree { index, moulded } => format!(
             "The load index says {} and the moulded load says {}: one of them is misread.",
-            format::mass(*index),
-            format::mass(*moulded)
+            kg(*index),
+            kg(*moulded)
         ),
         CapacityError::PressuresDisagree { range, moulded } => format!(
             "The load range stands for {} and the moulded pressure says {}: one of them is \
@@ -258,7 +275,7 @@ fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
         CapacityError::BeyondItsSize { load, pressure } => format!(
             "No tyre of this size carries {} at {}: check size, load, load range and pressure on \
              the sidewall, and their units.",
-            format::mass(*load),
+            kg(*load),
             format::pressure(unit, *pressure)
         ),
         CapacityError::MinimumAboveMaximum { minimum, maximum } => format!(
@@ -266,7 +283,7 @@ fn capacity_error(error: &CapacityError, unit: PressureUnit) -> String {
             format::pressure(unit, *minimum),
             format::pressure(unit, *maximum)
         ),
-        CapacityError::OutOfRange(error) => out_of_range(*error, unit),
+        CapacityError::OutOfRange(error) => out_of_range_in(*error, units),
     }
 }
 
@@ -280,7 +297,8 @@ fn maximum(limited_by: Maximum) -> &'static str {
     }
 }
 
-fn refusal(refusal: &Refusal, unit: PressureUnit) -> String {
+fn refusal(refusal: &Refusal, units: Units) -> String {
+    let unit = units.pressure;
     match refusal {
         Refusal::Overloaded {
             shed,
@@ -289,7 +307,7 @@ fn refusal(refusal: &Refusal, unit: PressureUnit) -> String {
         } => format!(
             "Overloaded by {}. At {}, {}, the tyres carry less than is on them. Take that much \
              off this axle before driving.",
-            format::mass_up(*shed),
+            format::mass_up(units.mass, *shed),
             format::pressure(unit, *at),
             maximum(*limited_by)
         ),
@@ -319,7 +337,7 @@ fn refusal(refusal: &Refusal, unit: PressureUnit) -> String {
             format::pressure(unit, *floor),
             format::pressure(unit, *maximum)
         ),
-        Refusal::OutOfRange(error) => out_of_range(*error, unit),
+        Refusal::OutOfRange(error) => out_of_range_in(*error, units),
     }
 }
 
@@ -332,14 +350,14 @@ pub fn band_error(error: &BandError, unit: PressureUnit) -> String {
 }
 
 /// Why an axle has no figure.
-pub fn problem(problem: &Problem, unit: PressureUnit) -> String {
+pub fn problem(problem: &Problem, units: Units) -> String {
     match problem {
         Problem::Missing(what) => missing(*what).to_owned(),
-        Problem::Tyre(error) => designation_error(error, unit),
-        Problem::Capacity(error) => capacity_error(error, unit),
-        Problem::Band(error) => band_error(error, unit),
-        Problem::OutOfRange(error) => out_of_range(*error, unit),
-        Problem::Refused(why) => refusal(why, unit),
+        Problem::Tyre(error) => designation_error(error, units.pressure),
+        Problem::Capacity(error) => capacity_error(error, units),
+        Problem::Band(error) => band_error(error, units.pressure),
+        Problem::OutOfRange(error) => out_of_range_in(*error, units),
+        Problem::Refused(why) => refusal(why, units),
     }
 }
 
@@ -416,9 +434,9 @@ fn speed_words(limit: SpeedLimit) -> (&'static str, String) {
 }
 
 /// What would let a held pressure come down.
-pub fn held(held: &Held, tyres: u8, unit: PressureUnit) -> String {
-    let lower = format::pressure(unit, held.reachable);
-    let shed = format::mass_up(held.shed);
+pub fn held(held: &Held, tyres: u8, units: Units) -> String {
+    let lower = format::pressure(units.pressure, held.reachable);
+    let shed = format::mass_up(units.mass, held.shed);
     match held.table_speed {
         TableSpeed::UpTo(speed) => format!(
             "{lower} carries this load up to {}. To use it here, drive no faster, or take {shed} \
@@ -590,16 +608,20 @@ mod tests {
     /// The ends as shown must themselves be accepted.
     #[test]
     fn every_allowed_range_as_shown_is_allowed() {
+        let units =
+            PressureUnit::ALL.map(|pressure| MassUnit::ALL.map(|mass| Units { pressure, mass }));
         for limit in LIMITS {
-            for unit in PressureUnit::ALL {
-                let shown = within(*limit, Entry::of(limit.unit, unit));
+            for units in units.into_iter().flatten() {
+                let shown = within(*limit, Entry::of(limit.unit, units));
                 let mut numbers = shown.split(' ').filter_map(|word| word.parse::<f64>().ok());
                 for _ in 0..2 {
                     let end = numbers.next().expect("two ends");
                     let end = match limit.unit {
-                        Unit::KiloPascal => {
-                            unit.reading(end).get::<crate::calc::quantity::kilopascal>()
-                        }
+                        Unit::KiloPascal => units
+                            .pressure
+                            .reading(end)
+                            .get::<crate::calc::quantity::kilopascal>(),
+                        Unit::Kilogram => units.mass.mass(end).get::<kilogram>(),
                         _ => end,
                     };
                     assert!(
@@ -629,8 +651,12 @@ mod tests {
             "Allowed: 15 to 36 psi."
         );
         assert_eq!(
-            allowed(Field::AxleMass.limit(), Entry::Plain(Unit::Kilogram)),
+            allowed(Field::AxleMass.limit(), Entry::Mass(MassUnit::Kilogram)),
             "Allowed: 40 to 40000 kg."
+        );
+        assert_eq!(
+            allowed(Field::AxleMass.limit(), Entry::Mass(MassUnit::Pound)),
+            "Allowed: 89 to 88184 lb."
         );
     }
 
@@ -659,12 +685,21 @@ mod tests {
             at: GaugePressure::new::<psi>(65.0),
         };
         assert_eq!(
-            problem(&Problem::Refused(overloaded), unit),
+            problem(
+                &Problem::Refused(overloaded),
+                Units {
+                    pressure: unit,
+                    mass: MassUnit::Kilogram
+                }
+            ),
             "Overloaded by 120 kg. At 65 psi, the wheel or valve maximum, the tyres carry less \
              than is on them. Take that much off this axle before driving."
         );
         assert_eq!(
-            designation(&Designation::parse("LT265/75R16 123/120Q E").unwrap()),
+            designation(
+                &Designation::parse("LT265/75R16 123/120Q E").unwrap(),
+                MassUnit::Kilogram
+            ),
             "Light-truck tyre, radial, 265 mm wide, 804 mm overall; load index 123 is 1550 kg \
              (1400 kg in pairs); Q is 160 km/h; load range E."
         );

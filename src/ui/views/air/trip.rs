@@ -5,7 +5,7 @@ use super::{clock, part, row as row_of, words};
 use crate::calc::pressure::Caution;
 use crate::calc::surface;
 use crate::rig::air::{Air, Key, Move, Times, Walk};
-use crate::rig::{PressureUnit, Surface};
+use crate::rig::{PressureUnit, Rig, Surface, Units};
 use crate::ui::frame::state::rig_speed;
 use crate::ui::frame::state::{Outcome, State};
 use crate::ui::kit::element::{Element, Node, element, live};
@@ -125,7 +125,8 @@ pub fn ends(state: State, back: bool) -> (Surface, Surface) {
 }
 
 fn way(state: State, back: bool, now: &Now) -> Element {
-    let unit = state.rig(|rig| rig.unit);
+    let units = state.rig(Rig::units);
+    let unit = units.pressure;
     let (from, to) = ends(state, back);
     let leg = leg(state, from, to, now);
     let speed = rig_speed(&leg.outcomes);
@@ -139,7 +140,7 @@ fn way(state: State, back: bool, now: &Now) -> Element {
         .outcomes
         .iter()
         .enumerate()
-        .map(|(index, outcome)| row(unit, &leg, index, outcome, usable))
+        .map(|(index, outcome)| row(units, &leg, index, outcome, usable))
         .fold(element("ul").class("axles"), Element::child);
     let verb = words::leg_verb(&leg.moves);
     let start = leg.moves.iter().flatten().any(|a| a.from != a.to).then(|| {
@@ -163,7 +164,8 @@ fn way(state: State, back: bool, now: &Now) -> Element {
         .child(start)
 }
 
-fn row(unit: PressureUnit, leg: &Leg, index: usize, outcome: &Outcome, usable: bool) -> Element {
+fn row(units: Units, leg: &Leg, index: usize, outcome: &Outcome, usable: bool) -> Element {
+    let unit = units.pressure;
     let line = |figure, basis| row_of("h4", outcome.name, outcome.tyres, figure, basis);
     let moves = (
         leg.cold.get(index).copied().flatten(),
@@ -171,7 +173,7 @@ fn row(unit: PressureUnit, leg: &Leg, index: usize, outcome: &Outcome, usable: b
     );
     let (Some(cold), Some(a)) = moves else {
         let why = match &outcome.result {
-            Some(Err(problem)) => shared::problem(problem, unit),
+            Some(Err(problem)) => shared::problem(problem, units),
             _ => "No pressure: see the pressures page.".to_owned(),
         };
         return element("li")

@@ -5,7 +5,7 @@ use crate::calc::footprint::Change;
 use crate::calc::limits::Field;
 use crate::calc::quantity::{GaugePressure, kilogram, kilopascal};
 use crate::rig::footprint::{Footing, FootprintOf, NoFootprint};
-use crate::rig::{PressureUnit, Rig};
+use crate::rig::{PressureUnit, Rig, Units};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live, typed};
 use crate::ui::kit::fields::{
@@ -45,11 +45,11 @@ pub fn view(state: State) -> AnyView {
             (of.get() == TYPED_IN).then(|| fields(state))
         }),
         live(move || {
-            let unit = state.rig_now(|rig| rig.unit);
+            let units = state.rig_now(Rig::units);
             let typed_in = of.get() == TYPED_IN;
             found.with(|found| match found {
-                Some(Ok(footing)) => drawn(state, unit, footing.clone(), place),
-                Some(Err(why)) => none(why, unit, typed_in).node(),
+                Some(Ok(footing)) => drawn(state, units, footing.clone(), place),
+                Some(Err(why)) => none(why, units, typed_in).node(),
                 None => unusable(typed_in).node(),
             })
         }),
@@ -155,7 +155,7 @@ fn fields(state: State) -> Element {
         )
 }
 
-fn none(why: &NoFootprint, unit: PressureUnit, typed_in: bool) -> Element {
+fn none(why: &NoFootprint, units: Units, typed_in: bool) -> Element {
     let danger = match why {
         NoFootprint::Axle(problem) => words::is_danger(problem),
         NoFootprint::Sealed(_) => true,
@@ -166,7 +166,7 @@ fn none(why: &NoFootprint, unit: PressureUnit, typed_in: bool) -> Element {
     } else {
         ("axle none", "No footprint")
     };
-    no_figure(class, figure, said::none(why, unit), typed_in)
+    no_figure(class, figure, said::none(why, units), typed_in)
 }
 
 fn unusable(typed_in: bool) -> Element {
@@ -190,8 +190,10 @@ fn no_figure(class: &'static str, figure: &'static str, why: String, typed_in: b
         .child((!typed_in).then(|| link("Open the rig page", "#/rig")))
 }
 
-fn drawn(state: State, unit: PressureUnit, footing: Footing, place: Place) -> AnyView {
-    let load = format!("{} on a tyre", format::mass(footing.wheel.load()));
+fn drawn(state: State, units: Units, footing: Footing, place: Place) -> AnyView {
+    let unit = units.pressure;
+    let load = format::mass(units.mass, footing.wheel.load());
+    let load = format!("{load} on a tyre");
     let subject = format!("{}, {load}", name(state));
     let marks = drawing::marks(&footing);
     let cut = said::cut(&footing, unit);

@@ -12,8 +12,8 @@ use crate::calc::quantity::{
 use crate::calc::surface::Surface;
 use crate::calc::tyre::capacity::TableSpeed;
 use crate::decimal;
-use crate::rig::PressureUnit;
 use crate::rig::footprint::{Footing, NoFootprint};
+use crate::rig::{PressureUnit, Units};
 use crate::ui::kit::format::Entry;
 use crate::ui::{kit::format, kit::words};
 
@@ -280,10 +280,11 @@ pub const CAUTIONS: [&str; 2] = [
 ];
 
 /// Why there is no footprint.
-pub fn none(why: &NoFootprint, unit: PressureUnit) -> String {
+pub fn none(why: &NoFootprint, units: Units) -> String {
+    let unit = units.pressure;
     let p = |pressure| format::pressure(unit, pressure);
     match why {
-        NoFootprint::Axle(problem) => words::problem(problem, unit),
+        NoFootprint::Axle(problem) => words::problem(problem, units),
         NoFootprint::Blank(Field::WheelLoad) => "Enter the load on the tyre.".to_owned(),
         NoFootprint::Blank(_) => "Enter the tyre's pressure on sealed road.".to_owned(),
         NoFootprint::Sealed(why) => words::own_refused(*why, unit),
@@ -293,11 +294,11 @@ pub fn none(why: &NoFootprint, unit: PressureUnit) -> String {
             p(*sealed),
             p(*floor)
         ),
-        NoFootprint::Model(refusal) => refused(refusal, unit),
+        NoFootprint::Model(refusal) => refused(refusal, units),
     }
 }
 
-fn refused(refusal: &Refusal, unit: PressureUnit) -> String {
+fn refused(refusal: &Refusal, units: Units) -> String {
     let percent = |share: f64| decimal::fixed(share * 100.0, 0);
     match refusal {
         Refusal::NotRadial {
@@ -308,7 +309,7 @@ fn refused(refusal: &Refusal, unit: PressureUnit) -> String {
         Refusal::NotFirm {
             given: Ground::Firm | Ground::Soft,
         } => "The estimate is for firm ground; on soft ground a tyre sinks.".to_owned(),
-        Refusal::OutOfRange(error) => words::out_of_range(*error, unit),
+        Refusal::OutOfRange(error) => words::out_of_range_in(*error, units),
         Refusal::TooFlat { limit, .. } => format!(
             "Too flat: this load would press the tyre in by more than {} % of its radius, where \
              the estimate no longer holds. Is the load that of one tyre?",

@@ -4,7 +4,7 @@ use crate::calc::pressure::{Answer, Caution, Decided, SpeedLimit};
 use crate::calc::surface::Surface;
 use crate::calc::tyre::capacity::full_speed;
 use crate::calc::tyre::designation::DesignationError;
-use crate::rig::{PressureUnit, Problem, Setting, Understood};
+use crate::rig::{PressureUnit, Problem, Rig, Setting, Understood, Units};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, choice, demo_notice, listed, paragraph};
@@ -32,10 +32,10 @@ pub fn view(state: State) -> AnyView {
         move |index| state.change(|rig| rig.surface = Surface::ALL[index].into()),
     );
     let axles = element("ul").class("axles").live(move || {
-        let unit = state.rig(|rig| rig.unit);
+        let units = state.rig(Rig::units);
         let outcomes = state.outcomes.get();
         let rows = outcomes.into_iter().enumerate();
-        rows.map(|(index, outcome)| axle(state, unit, index, outcome, open))
+        rows.map(|(index, outcome)| axle(state, units, index, outcome, open))
             .collect::<Vec<_>>()
     });
     let answers = element("section")
@@ -89,7 +89,7 @@ fn heading(state: State) -> Vec<Element> {
 
 fn axle(
     state: State,
-    unit: PressureUnit,
+    units: Units,
     index: usize,
     outcome: Outcome,
     open: RwSignal<Option<usize>>,
@@ -106,7 +106,7 @@ fn axle(
         .child(element("span").class("tyres").child(words::tyres(tyres)));
     match result {
         Some(Ok((understood, answer))) => {
-            figure(state, unit, index, title, understood, answer, open)
+            figure(state, units, index, title, understood, answer, open)
         }
         Some(Err(problem)) => {
             let danger = words::is_danger(&problem);
@@ -114,7 +114,7 @@ fn axle(
                 Problem::Tyre(DesignationError::Empty) => {
                     "Enter the tyre and the load first.".to_owned()
                 }
-                problem => words::problem(problem, unit),
+                problem => words::problem(problem, units),
             };
             let (class, figure) = if danger {
                 ("axle none danger", "Stop: no pressure is safe")
@@ -167,13 +167,14 @@ fn no_figure(
 
 fn figure(
     state: State,
-    unit: PressureUnit,
+    units: Units,
     index: usize,
     title: Element,
     understood: Understood,
     answer: Answer,
     open: RwSignal<Option<usize>>,
 ) -> Element {
+    let unit = units.pressure;
     let details = format!("axle-{index}-why");
     let is_open = move || open.get() == Some(index);
     let between = (answer.low != answer.high).then(|| {
@@ -231,7 +232,7 @@ fn figure(
         .class("why")
         .attr("id", details)
         .attr_live("hidden", move || (!is_open()).then(String::new))
-        .live(move || is_open().then(|| why(state, unit, index, &understood, &answer)));
+        .live(move || is_open().then(|| why(state, units, index, &understood, &answer)));
     element("li")
         .class("axle")
         .child(element("h3").child(row))
@@ -259,11 +260,12 @@ fn warnings(answer: &Answer, surface: crate::rig::Surface, unit: PressureUnit) -
 /// What stands behind the figure.
 fn why(
     state: State,
-    unit: PressureUnit,
+    units: Units,
     index: usize,
     understood: &Understood,
     answer: &Answer,
 ) -> Vec<Element> {
+    let unit = units.pressure;
     let p = |pressure| format::pressure(unit, pressure);
     let axle = &understood.axle;
     let own_band = state.rig_now(|rig| rig.has_own_band(rig.surface));
@@ -277,7 +279,7 @@ fn why(
             "Load on a tyre",
             format!(
                 "{}, {}",
-                format::mass(axle.wheel_load),
+                format::mass(units.mass, axle.wheel_load),
                 basis.unwrap_or_default()
             ),
         ),
@@ -339,7 +341,7 @@ fn why(
         words::decided_why(answer.decided, !below_tables(answer)),
     )];
     if let Some(held) = &answer.held {
-        parts.push(paragraph("held", words::held(held, axle.tyres, unit)));
+        parts.push(paragraph("held", words::held(held, axle.tyres, units)));
     }
     parts.push(
         element("div")

@@ -4,7 +4,7 @@ use super::{UNDO, details};
 use crate::calc::limits::Field;
 use crate::calc::load::AxleGroup;
 use crate::calc::tyre::designation::DesignationError;
-use crate::rig::{Axle, LoadFrom, Place, Problem, axle_field};
+use crate::rig::{Axle, LoadFrom, Place, Problem, Rig, axle_field};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{
@@ -135,26 +135,26 @@ impl Edited {
 
     /// What the mass comes to on one tyre: the check on which axles it was of.
     fn on_one_tyre(self) -> Option<String> {
-        let load = self.state.rig(|rig| {
+        let (load, unit) = self.state.rig(|rig| {
             let axle = rig.axles.get(self.index)?;
-            rig.wheel_load(axle).ok()
+            Some((rig.wheel_load(axle).ok()?, rig.mass_unit))
         })?;
         Some(format!(
             "That is {} on the most loaded tyre.",
-            format::mass(load)
+            format::mass(unit, load)
         ))
     }
 
     fn problem(self) -> Option<Element> {
-        let unit = self.state.rig(|rig| rig.unit);
+        let units = self.state.rig(Rig::units);
         self.state
             .outcomes
             .with(|outcomes| match &outcomes.get(self.index)?.result {
                 // The field itself asks for it.
                 Some(Err(Problem::Tyre(DesignationError::Empty))) => None,
-                Some(Err(problem)) => {
-                    Some(paragraph("warning", words::problem(problem, unit)).attr("role", "status"))
-                }
+                Some(Err(problem)) => Some(
+                    paragraph("warning", words::problem(problem, units)).attr("role", "status"),
+                ),
                 _ => None,
             })
     }
@@ -288,7 +288,7 @@ pub(super) fn axle(state: State, index: usize) -> Element {
             .child(edited.number(
                 "moulded-load",
                 "Maximum load moulded",
-                "Single. Needed where there is no load index. Pounds: type lb behind it.",
+                "Single. Needed where there is no load index. Type kg or lb behind it.",
                 Field::ReferenceLoad,
                 |a| &mut a.moulded_load_kg,
             ))

@@ -56,7 +56,7 @@ pub(super) fn rigs(state: State, listed: Listed) -> Element {
         )
     });
     let new = button(if demo { "Enter my rig" } else { "New" }, move || {
-        state.add_rig(|rig| Rig::empty("My rig", rig.unit));
+        state.add_rig(|rig| Rig::another("My rig", rig.units()));
         focus_soon(NAME.to_owned());
     });
     let new = if demo { new.class("primary") } else { new };

@@ -1,10 +1,11 @@
 //! How the rig's figures are decided.
 
 use crate::calc::limits::Field;
-use crate::rig::{Rig, Setting, Vehicle};
+use crate::rig::{MassUnit, Rig, Setting, Vehicle};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
-use crate::ui::kit::fields::{NumberField, Slot, choice, paragraph, tick};
+use crate::ui::kit::fields::{NumberField, Slot, choice, focus_soon, paragraph, tick};
+use crate::ui::kit::format;
 
 fn rig_number(
     state: State,
@@ -34,6 +35,34 @@ fn rig_number(
     .view(state)
 }
 
+const MASS_UNIT: &str = "mass-units";
+
+/// The unit of masses, which makes the fields of masses anew.
+fn mass_unit(state: State) -> Element {
+    choice(
+        "Masses in",
+        "mass-unit".to_owned(),
+        "",
+        MassUnit::ALL.map(format::mass_mark).into(),
+        move || {
+            let unit = state.rig(|rig| rig.mass_unit);
+            usize::from(unit == MassUnit::Pound)
+        },
+        move |picked| {
+            state.reshape(|garage, shelf| {
+                garage.change(shelf, |rig| {
+                    let mark = format::mass_mark(rig.mass_unit);
+                    rig.show_mass_unit(MassUnit::ALL[picked], mark);
+                })
+            });
+            // Made anew like the rest, it keeps the keyboard's place.
+            focus_soon(MASS_UNIT.to_owned());
+        },
+    )
+    .attr("id", MASS_UNIT)
+    .attr("tabindex", "-1")
+}
+
 pub(super) fn settings(state: State) -> Element {
     element("section")
         .class("card")
@@ -60,6 +89,7 @@ pub(super) fn settings(state: State) -> Element {
             "Tables: never below what they ask for at the surface's speed. Practice: the surface's \
              band, with a warning where it is below the tables.",
         ))
+        .child(mass_unit(state))
         .child(choice(
             "Tow vehicle",
             "vehicle".to_owned(),
