@@ -68,8 +68,7 @@ pub enum Key {
     WarmByTemperature,
     /// The warm reading.
     WarmKpa,
-    /// The same tyre's cold pressure; the axle's sealed-road one where none
-    /// is given.
+    /// The same tyre's cold pressure; what it was set to where none is given.
     WarmColdKpa,
     /// The temperature of the air in that tyre.
     TyreCelsius,
@@ -118,6 +117,8 @@ pub enum Key {
     WalkBeforeS,
     /// How much of the whole the compressor had behind it when it last rested.
     WalkRestedS,
+    /// 1 where the walk's figures are those of warm tyres.
+    WalkWarm,
     /// When the walk logged last ended.
     DoneDay,
     /// The surfaces it went between, by number.
@@ -171,6 +172,9 @@ pub struct Timing {
 pub struct Walk {
     /// Whether it goes back from `to` to `from`.
     pub back: bool,
+    /// Whether its figures are those of warm tyres: chosen by its owner, and
+    /// changed by nobody else, so that a number keeps its meaning at the tyre.
+    pub warm: bool,
     /// Tyres finished.
     pub tyres_done: usize,
     /// When the present tyre was started, while air moves.
@@ -190,9 +194,10 @@ pub fn seconds_since(start_day: f64, now_day: f64) -> f64 {
 
 impl Walk {
     /// A walk about to begin.
-    pub fn new(back: bool) -> Self {
+    pub fn new(back: bool, warm: bool) -> Self {
         Self {
             back,
+            warm,
             tyres_done: 0,
             started_day: None,
             tyre_s: 0.0,
@@ -419,7 +424,10 @@ fn pressure(kpa: f64) -> GaugePressure {
     GaugePressure::new::<kilopascal>(kpa)
 }
 
-fn surroundings(height: Option<f64>, celsius: Option<f64>) -> Result<Surroundings, OutOfRange> {
+pub(super) fn surroundings(
+    height: Option<f64>,
+    celsius: Option<f64>,
+) -> Result<Surroundings, OutOfRange> {
     Ok(Surroundings {
         height: height.map(Height::metres).transpose()?,
         temperature: celsius.map(AmbientTemperature::celsius).transpose()?,
@@ -512,6 +520,7 @@ impl Air {
         let seconds = |key| self.get(key).unwrap_or(0.0);
         Some(Walk {
             back: self.is(Key::WalkBack),
+            warm: self.is(Key::WalkWarm),
             tyres_done: self.count(Key::WalkTyres, 0).into(),
             started_day: self.get(Key::WalkStartedDay),
             tyre_s: seconds(Key::WalkTyreS),
@@ -523,6 +532,7 @@ impl Air {
     /// Keeps a walk, or ends it.
     pub fn set_walk(&mut self, walk: Option<Walk>) {
         self.set(Key::WalkBack, walk.map(|w| f64::from(u8::from(w.back))));
+        self.set(Key::WalkWarm, walk.map(|w| f64::from(u8::from(w.warm))));
         self.set(Key::WalkTyres, walk.map(|w| w.tyres_done as f64));
         self.set(Key::WalkStartedDay, walk.and_then(|w| w.started_day));
         self.set(Key::WalkTyreS, walk.map(|w| w.tyre_s));
@@ -628,68 +638,6 @@ impl Air {
         })
     }
 
-    fn warm_cold(&self, sealed: Option<GaugePressure>) -> Option<GaugePressure> {
-        self.get(Key::WarmColdKpa).map(pressure).or(sealed)
-    }
-
-    /// How warm the tyres' air is by the warm reading; nothing where there is
-    /// none. `sealed` stands for a cold pressure that was not given.
-    ///
-    /// # Errors
-    /// [`WarmError`].
-    pub fn warm(
-        &self,
-        sealed: Option<GaugePressure>,
-        step: GaugeStep,
-    ) -> Result<Option<WarmAir>, WarmError> {
-        let now = self.now()?;
-        if self.is(Key::WarmByTemperature) {
-            return self
-                .get(Key::TyreCelsius)
-                .map(|celsius| WarmAir::from_temperature(TyreTemperature::celsius(celsius)?, &now))
-                .transpose();
-        }
-        let (Some(reading), Some(cold)) = (self.get(Key::WarmKpa), self.warm_cold(sealed)) else {
-            return Ok(None);
-        };
-        let set = self.cold_setting(cold)?;
-        WarmAir::from_reading(pressure(reading), &set, &now, step).map(Some)
-    }
-
-    fn cold_setting(&self, pressure: GaugePressure) -> Result<ColdSetting, OutOfRange> {
-        Ok(ColdSetting {
-            pressure,
-            at: surroundings(self.get(Key::SetHeightM), self.get(Key::SetCelsius))?,
-        })
-    }
-
-    /// What the rise of the warm reading says; nothing while one of its
-    /// figures is missing.
-    ///
-    /// # Errors
-    /// [`WarmError`].
-    pub fn check(
-        &self,
-        sealed: Option<GaugePressure>,
-        step: GaugeStep,
-    ) -> Result<Option<WarmCheck>, WarmError> {
-        let (Some(reading), Some(cold), Some(driven)) = (
-            self.get(Key::WarmKpa),
-            self.warm_cold(sealed),
-            self.get(Key::DrivenMin),
-        ) else {
-            return Ok(None);
-        };
-        warm_check(
-            pressure(reading),
-            &self.cold_setting(cold)?,
-            &self.now()?,
-            step,
-            Time::new::<minute>(driven),
-        )
-        .map(Some)
-    }
-
     /// The readings of one tyre, for a line through them, their times counted
     /// from `first_day`.
     ///
@@ -751,6 +699,61 @@ fn section(tyre: &Designation) -> Section {
 }
 
 impl Rig {
+    /// How warm the tyres' air is by the warm reading; nothing where there is
+    /// none, or what that tyre was when cold is not known. `sealed` is its
+    /// axle's sealed-road figure.
+    ///
+    /// # Errors
+    /// [`WarmError`].
+    pub fn warm(
+        &self,
+        sealed: Option<GaugePressure>,
+        step: GaugeStep,
+    ) -> Result<Option<WarmAir>, WarmError> {
+        let now = self.air.now()?;
+        if self.air.is(Key::WarmByTemperature) {
+            return self
+                .air
+                .get(Key::TyreCelsius)
+                .map(|celsius| WarmAir::from_temperature(TyreTemperature::celsius(celsius)?, &now))
+                .transpose();
+        }
+        let (Some(reading), Some(set)) = (self.air.get(Key::WarmKpa), self.warm_setting(sealed)?)
+        else {
+            return Ok(None);
+        };
+        WarmAir::from_reading(pressure(reading), &set, &now, step).map(Some)
+    }
+
+    fn warm_setting(
+        &self,
+        sealed: Option<GaugePressure>,
+    ) -> Result<Option<ColdSetting>, OutOfRange> {
+        let read = self.air.get(Key::WarmDay).unwrap_or(f64::INFINITY);
+        self.cold_setting(&self.was_cold(read, sealed))
+    }
+
+    /// What the rise of the warm reading says; nothing while one of its
+    /// figures is missing.
+    ///
+    /// # Errors
+    /// [`WarmError`].
+    pub fn warm_check(
+        &self,
+        sealed: Option<GaugePressure>,
+        step: GaugeStep,
+    ) -> Result<Option<WarmCheck>, WarmError> {
+        let (Some(reading), Some(set), Some(driven)) = (
+            self.air.get(Key::WarmKpa),
+            self.warm_setting(sealed)?,
+            self.air.get(Key::DrivenMin),
+        ) else {
+            return Ok(None);
+        };
+        let driven = Time::new::<minute>(driven);
+        warm_check(pressure(reading), &set, &self.air.now()?, step, driven).map(Some)
+    }
+
     /// The air space of one of an axle's tyres: as typed in, or by its size.
     ///
     /// # Errors
@@ -1048,6 +1051,7 @@ mod tests {
         air.set_at(Key::SpaceL, 2, Some(80.5));
         let walk = Walk {
             back: true,
+            warm: true,
             tyres_done: 3,
             started_day: Some(20_782.5),
             tyre_s: 2.5,
@@ -1196,7 +1200,7 @@ mod tests {
                     }
                 }
                 let cold = Some(pressure(350.0));
-                let _ = rig.air.warm(cold, GaugeStep::one_psi());
+                let _ = rig.warm(cold, GaugeStep::one_psi());
                 let _ = rig.air.walk();
                 rig.air = before;
             }
@@ -1224,7 +1228,7 @@ mod tests {
     fn the_stopwatch_of_a_walk_counts_only_while_air_moves() {
         let at = |seconds: f64| 20_000.0 + seconds / 86_400.0;
         let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-3, "{a} {b}");
-        let mut walk = Walk::new(false);
+        let mut walk = Walk::new(false, false);
         walk.toggle(at(1.0));
         near(walk.tyre_s(at(4.0)), 3.0);
         // A clock set back takes nothing away.

@@ -6,6 +6,7 @@ pub mod footprint;
 pub mod nuts;
 pub mod position;
 pub mod record;
+pub mod set_to;
 
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::load::{AxleGroup, LoadSource};
@@ -363,6 +364,9 @@ pub struct Rig {
     /// Warm readings, pumping and leaks.
     #[serde(default)]
     pub air: air::Air,
+    /// What the tyres are set to.
+    #[serde(default)]
+    pub set_to: set_to::SetTo,
     /// The wheel that the footprint is drawn of.
     #[serde(default)]
     pub footprint: FootprintOf,
@@ -443,6 +447,7 @@ impl Rig {
                 .map(Axle::empty)
                 .into(),
             air: air::Air::default(),
+            set_to: set_to::SetTo::default(),
             footprint: FootprintOf::default(),
             unusable: Vec::new(),
             nuts: nuts::Nuts::default(),
@@ -476,11 +481,13 @@ impl Rig {
             && self.axles.iter().all(Axle::has_sound_group)
             && self.nuts.is_sound()
             && self.air.is_sound()
+            && self.set_to.is_sound()
             && whole
                 .into_iter()
                 .chain(bands)
                 .chain(axles)
                 .chain(self.footprint.numbers())
+                .chain(self.set_to.numbers())
                 .all(|(field, value)| {
                     // Written with nine decimals, an end may come back beside itself.
                     [1.0, 1.0 - 1e-9, 1.0 + 1e-9]
@@ -496,6 +503,7 @@ impl Rig {
         }
         self.axles.remove(index);
         self.air.axle_removed(index);
+        self.set_to.axle_removed(index);
         self.unusable.retain(|text| text.axle != Some(index));
         for text in &mut self.unusable {
             if let Some(of) = text.axle

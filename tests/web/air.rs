@@ -6,7 +6,7 @@ use tyreside::rig::{Rig, record};
 use tyreside::store::{Memory, Shelf};
 use wasm_bindgen::JsCast;
 use wasm_bindgen_test::wasm_bindgen_test;
-use web_sys::HtmlElement;
+use web_sys::{HtmlElement, HtmlInputElement};
 
 fn now_day() -> f64 {
     js_sys::Date::now() / 86_400_000.0
@@ -33,13 +33,17 @@ fn warm(air: &mut Air, day: f64) {
 async fn a_kept_warm_reading_turns_every_target_into_what_the_gauge_should_show() {
     let page = page_with(|air| warm(air, now_day()));
     page.pick("surface", 2).await;
-    // 27, 37 and 33 psi cold, at the rear's 56 psi over 50, then cold.
-    assert_eq!(page.numbers(), ["31", "42", "38", "27", "37", "33"]);
-    assert!(page.find("#now").text_content().unwrap().contains("warm"));
-    // Nothing to read in psi that was meant in kPa.
+    // 27, 37 and 33 psi cold, at the rear's 56 psi over 50: the warm figure is
+    // the only large one.
+    assert_eq!(page.numbers(), ["31", "42", "38"]);
+    let said = page.find(".answers").text_content().unwrap();
+    for cold in ["cold 27 psi", "cold 37 psi", "cold 33 psi"] {
+        assert!(said.contains(cold), "{said}");
+    }
+    // Nothing to read in psi that was meant in kPa: 185, 255 and 225 cold.
     page.pick("unit", 1).await;
-    assert_eq!(page.numbers()[3..], ["185", "255", "225"]);
-    assert!(page.find("#now .unit").text_content().unwrap() == "kPa warm");
+    assert_eq!(page.numbers(), ["215", "290", "260"]);
+    assert!(page.find(".answers .unit").text_content().unwrap() == "kPa warm");
 }
 
 #[wasm_bindgen_test]
@@ -68,7 +72,75 @@ async fn what_is_typed_is_kept_and_stamped_with_the_time() {
     page.go("#/air").await;
     page.type_in("now-reading", "40").await;
     page.go("#/pressures").await;
-    assert_eq!(page.numbers().len(), 6);
+    assert_eq!(page.numbers().len(), 3);
+    assert!(page.find(".answers .unit").text_content().unwrap() == "psi warm");
+}
+
+/// A reading that grew old in the middle of a walk turned the number at the
+/// wheel from the warm 31 psi into the cold 27, with the tyres still warm.
+#[wasm_bindgen_test]
+async fn a_walk_never_changes_what_its_number_means() {
+    let walking = |warm_walk: f64, age: Option<f64>| {
+        page_with(|air| {
+            air.set(Key::WalkBack, Some(0.0));
+            air.set(Key::WalkWarm, Some(warm_walk));
+            if let Some(minutes) = age {
+                warm(air, now_day() - minutes / 1440.0);
+            }
+        })
+    };
+    for (warm_walk, age, numbers, says) in [
+        (1.0, Some(5.0), vec!["31"], "psi warm"),
+        (1.0, Some(31.0), vec![], "Read this tyre now"),
+        (1.0, None, vec![], "Read this one now"),
+        (0.0, None, vec!["27"], "psi cold"),
+        (0.0, Some(5.0), vec![], "began with cold figures"),
+    ] {
+        let page = walking(warm_walk, age);
+        page.go("#/air").await;
+        assert_eq!(page.numbers(), numbers, "{says}");
+        assert!(page.text().contains(says), "{}", page.text());
+    }
+    // Read again, and the number is there.
+    let page = walking(1.0, Some(31.0));
+    page.go("#/air").await;
+    page.press("Read this tyre").await;
+    // The front's sealed-road 36 psi, which the walk started from.
+    let cold: HtmlInputElement = page.find("#now-cold").unchecked_into();
+    assert_eq!(cold.value(), "36");
+    page.type_in("now-reading", "40").await;
+    page.press("Show the figure").await;
+    // (40 + 14.7) / (36 + 14.7) · (27 + 14.7) − 14.7 = 30.3
+    assert_eq!(page.numbers(), ["31"]);
+    // Or the tyres are said to be cold.
+    let page = walking(1.0, Some(31.0));
+    page.go("#/air").await;
+    page.press("Tyres are cold").await;
+    assert_eq!(page.numbers(), ["27"]);
+}
+
+/// The front was let down to 27 psi for the dirt. Read warm at 34, 'was cold'
+/// meant the sealed 36, and the page called it a leak.
+#[wasm_bindgen_test]
+async fn a_walk_is_kept_and_a_blank_cold_pressure_means_it() {
+    let page = page_with(|air| {
+        air.set(Key::WalkBack, Some(0.0));
+        air.set(Key::WalkTyres, Some(7.0));
+    });
+    page.go("#/air").await;
+    page.press("Tyre done").await;
+    page.press("Log it").await;
+    assert!(
+        page.text()
+            .contains("Set to, cold: Front 27 psi; Rear 37 psi; Trailer 33 psi. Last for dirt"),
+        "{}",
+        page.text()
+    );
+    page.type_in("now-reading", "34").await;
+    assert!(page.text().contains("Was cold: 27 psi, set for dirt on"));
+    page.go("#/pressures").await;
+    // (34 + 14.7) / (27 + 14.7) · (36 + 14.7) − 14.7 = 44.5
+    assert_eq!(page.numbers()[0], "45");
 }
 
 #[wasm_bindgen_test]

@@ -71,6 +71,16 @@ impl Page {
         tick().await;
     }
 
+    pub async fn press(&self, label: &str) {
+        let keys = self.root.query_selector_all("button").unwrap();
+        let key = (0..keys.length())
+            .filter_map(|n| keys.get(n))
+            .find(|key| key.text_content().as_deref() == Some(label))
+            .unwrap_or_else(|| panic!("no key {label} in {}", self.text()));
+        key.unchecked_into::<HtmlElement>().click();
+        tick().await;
+    }
+
     pub async fn type_in(&self, id: &str, text: &str) {
         let input: HtmlInputElement = self.find(&format!("#{id}")).unchecked_into();
         input.set_value(text);

@@ -2,16 +2,16 @@
 //! a warm tyre says.
 
 use super::{
-    axle_choice, clock, closed, fold, forget_old, heading, number, pair, row as row_of,
-    surroundings_now, words,
+    axle_choice, clock, closed, fold, forget_old, heading, number, pair, surroundings_now, words,
 };
-use crate::calc::gas::warm::{Basis, MeasuredOn, Road, WarmAir};
+use crate::calc::gas::warm::{Basis, MeasuredOn, Road, WarmAir, WarmError};
 use crate::calc::limits::Field;
 use crate::calc::quantity::GaugePressure;
 use crate::decimal;
 use crate::rig::air::{Air, Key, WARM_COUNTS_MINUTES, seconds_since};
+use crate::rig::set_to::WasCold;
 use crate::rig::{PressureUnit, Surface};
-use crate::ui::frame::state::{Outcome, State};
+use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, choice, focus_soon, paragraph};
 use crate::ui::{kit::format, kit::words as shared};
@@ -26,6 +26,10 @@ pub enum Now {
     Old {
         /// When.
         taken_day: f64,
+        /// How warm they were then.
+        air: Option<WarmAir>,
+        /// On which axle.
+        axle: usize,
     },
     /// What was read can't be used, in words.
     Refused(String),
@@ -49,26 +53,58 @@ fn sealed(state: State, axle: usize) -> Option<GaugePressure> {
 /// What is known now; what calls this runs again with the clock.
 pub fn read(state: State, clock: RwSignal<u32>) -> Now {
     let now_day = clock::following(clock);
-    let (air, unit) = state.rig(|rig| (rig.air.clone(), rig.unit));
-    let axle = usize::from(air.count(Key::WarmAxle, 0));
-    let Some(taken_day) = air.get(Key::WarmDay) else {
+    let (taken_day, axle, unit) = state.rig(|rig| {
+        let axle = usize::from(rig.air.count(Key::WarmAxle, 0));
+        (rig.air.get(Key::WarmDay), axle, rig.unit)
+    });
+    let Some(taken_day) = taken_day else {
         return Now::Unknown;
     };
     if state.is_unusable("now-") {
         return Now::Refused("An entry of the warm reading can't be used.".to_owned());
     }
+    let air = warm(state, axle);
     if !Air::warm_counts(taken_day, now_day) {
-        return Now::Old { taken_day };
+        return Now::Old {
+            taken_day,
+            air: air.ok().flatten(),
+            axle,
+        };
     }
-    match air.warm(sealed(state, axle), unit.step()) {
+    match air {
         Ok(Some(air)) => Now::Warm {
             air,
             taken_day,
             axle,
         },
-        Ok(None) => Now::Refused("The warm reading needs the tyre's cold pressure.".to_owned()),
+        Ok(None) => Now::Refused(words::needs_cold(&was_cold(state), unit)),
         Err(error) => Now::Refused(words::warm_error(&error, unit)),
     }
+}
+
+fn warm(state: State, axle: usize) -> Result<Option<WarmAir>, WarmError> {
+    let sealed = sealed(state, axle);
+    state.rig(|rig| rig.warm(sealed, rig.unit.step()))
+}
+
+/// What the tyre read warm was when cold.
+fn was_cold(state: State) -> WasCold {
+    let (axle, day) = state.rig(|rig| {
+        let day = rig.air.get(Key::WarmDay).unwrap_or_else(clock::now_day);
+        (rig.air.count(Key::WarmAxle, 0), day)
+    });
+    let sealed = sealed(state, axle.into());
+    state.rig(|rig| rig.was_cold(day, sealed))
+}
+
+/// A cold pressure that the page took by itself, and why this one.
+fn was_cold_said(state: State) -> String {
+    let unit = state.rig(|rig| rig.unit);
+    words::was_cold(&was_cold(state), unit, moment)
+}
+
+fn moment(day: f64) -> String {
+    format!("{} at {}", clock::day(day), clock::time_of_day(day))
 }
 
 /// A cold target as the gauge should show it now, on the gauge's step.
@@ -80,7 +116,7 @@ const PANEL: &str = "now";
 
 /// The panel on the pressures view, and the key that opens it, which stands
 /// further down.
-pub fn panel(state: State) -> (AnyView, AnyView) {
+pub fn panel(state: State) -> (AnyView, AnyView, Memo<Now>) {
     let clock = clock::every(5);
     forget_old(state, clock);
     let open = RwSignal::new(false);
@@ -105,11 +141,11 @@ pub fn panel(state: State) -> (AnyView, AnyView) {
             }))
         })
     });
-    (panel.node(), key)
+    (panel.node(), key, now)
 }
 
 fn reading_fields(state: State) -> Element {
-    pair(
+    let fields = pair(
         number(
             state,
             "now-reading",
@@ -122,11 +158,15 @@ fn reading_fields(state: State) -> Element {
             state,
             "now-cold",
             "Was cold",
-            "Blank: its sealed-road figure.",
+            "Blank: as below.",
             Field::ColdPressure,
             Key::WarmColdKpa,
         ),
-    )
+    );
+    element("div")
+        .class("form")
+        .child(fields)
+        .child(paragraph("hint", live(move || was_cold_said(state))))
 }
 
 fn setting_fields(state: State) -> Element {
@@ -135,7 +175,7 @@ fn setting_fields(state: State) -> Element {
             state,
             "now-set-height",
             "Height at setting",
-            "Blank: as now.",
+            "Blank: as kept, or as now.",
             Field::Height,
             Key::SetHeightM,
         ),
@@ -143,7 +183,7 @@ fn setting_fields(state: State) -> Element {
             state,
             "now-set-air",
             "Air at setting",
-            "Blank: as now.",
+            "Blank: as kept, or as now.",
             Field::AmbientTemperature,
             Key::SetCelsius,
         ),
@@ -176,28 +216,7 @@ fn form(state: State, open: RwSignal<bool>) -> Element {
             0,
         ))
         .child(known)
-        .live(move || {
-            if by_temperature.get() {
-                vec![
-                    number(
-                        state,
-                        "now-tyre",
-                        "Air in the tyre",
-                        "By a sensor inside the tyre. A hand-held thermometer reads the rubber.",
-                        Field::TyreTemperature,
-                        Key::TyreCelsius,
-                    ),
-                    surroundings_now(state),
-                ]
-            } else {
-                vec![
-                    reading_fields(state),
-                    fold("Height and air temperature")
-                        .child(surroundings_now(state))
-                        .child(setting_fields(state)),
-                ]
-            }
-        })
+        .live(move || entries(state, by_temperature.get()))
         .child(
             buttons()
                 .child(
@@ -211,10 +230,59 @@ fn form(state: State, open: RwSignal<bool>) -> Element {
         )
 }
 
+/// What is entered of one warm tyre.
+fn entries(state: State, by_temperature: bool) -> Vec<Element> {
+    if by_temperature {
+        vec![
+            number(
+                state,
+                "now-tyre",
+                "Air in the tyre",
+                "By a sensor inside the tyre. A hand-held thermometer reads the rubber.",
+                Field::TyreTemperature,
+                Key::TyreCelsius,
+            ),
+            surroundings_now(state),
+        ]
+    } else {
+        vec![
+            reading_fields(state),
+            fold("Height and air temperature")
+                .child(surroundings_now(state))
+                .child(setting_fields(state)),
+        ]
+    }
+}
+
+/// The tyre in hand, to be read again: its cold pressure is known, and shown.
+pub fn ask_again(state: State, axle: usize, cold: GaugePressure) {
+    state.forget_drafts(|text| text.id.starts_with("now-"));
+    state.change(|rig| {
+        let by_temperature = rig.air.is(Key::WarmByTemperature);
+        rig.air.forget_warm();
+        rig.air.set(Key::WarmAxle, Some(axle as f64));
+        if !by_temperature {
+            let kpa = PressureUnit::Kpa.number(cold);
+            rig.air.set(Key::WarmColdKpa, Some(kpa));
+        }
+    });
+}
+
+/// The entries of the tyre in hand.
+pub fn entries_again(state: State) -> Vec<Element> {
+    let by_temperature = state.rig_now(|rig| rig.air.is(Key::WarmByTemperature));
+    entries(state, by_temperature)
+}
+
 fn forget(state: State, open: RwSignal<bool>) {
+    forget_reading(state);
+    open.set(false);
+}
+
+/// Takes the tyres as cold.
+pub fn forget_reading(state: State) {
     state.forget_drafts(|text| text.id.starts_with("now-"));
     state.change(|rig| rig.air.forget_warm());
-    open.set(false);
 }
 
 fn again(state: State, open: RwSignal<bool>) -> Element {
@@ -231,7 +299,7 @@ fn result(
 ) -> Vec<AnyView> {
     match now.get() {
         Now::Unknown => Vec::new(),
-        Now::Old { taken_day } => vec![
+        Now::Old { taken_day, .. } => vec![
             paragraph("warning", old(taken_day)).node(),
             again(state, open).node(),
         ],
@@ -246,7 +314,7 @@ fn result(
         } => vec![
             heading("now-heading", "As read now, tyres warm").node(),
             live(move || taken(state, taken_day, axle, clock::following(clock))),
-            live(move || rows(state, &air, axle)),
+            live(move || beside(state, &air, axle)),
             again(state, open).node(),
         ],
     }
@@ -262,18 +330,17 @@ pub fn old(taken_day: f64) -> String {
 }
 
 fn taken(state: State, taken_day: f64, axle: usize, now_day: f64) -> Element {
-    let cold = sealed(state, axle);
+    let was_cold = was_cold(state);
     let text = state.rig(|rig| {
         let name = rig.axles.get(axle).map_or("", shared::axle);
-        let p = |kpa| format::pressure(rig.unit, PressureUnit::Kpa.reading(kpa));
         let what = match (
             rig.air.is(Key::WarmByTemperature),
             rig.air.get(Key::WarmKpa),
         ) {
             (false, Some(reading)) => {
-                let typed = rig.air.get(Key::WarmColdKpa).map(p);
-                let cold = typed.or(cold.map(|cold| format::pressure(rig.unit, cold)));
-                format!("{}, cold {}", p(reading), cold.unwrap_or_default())
+                let reading = format::pressure(rig.unit, PressureUnit::Kpa.reading(reading));
+                let cold = words::cold_of_reading(&was_cold, rig.unit);
+                format!("{reading}, {cold}")
             }
             _ => format!(
                 "{} °C",
@@ -287,14 +354,18 @@ fn taken(state: State, taken_day: f64, axle: usize, now_day: f64) -> Element {
             decimal::fixed(WARM_COUNTS_MINUTES, 0)
         )
     });
-    paragraph("cold", text + &weather(state))
+    paragraph("cold", text + &weather(state, &was_cold))
 }
 
 /// The temperatures that the figures rest on, so that none counts unseen.
-fn weather(state: State) -> String {
+fn weather(state: State, was_cold: &WasCold) -> String {
     let celsius = |key| state.rig(|rig| rig.air.get(key).map(format::entered));
     let mut text = String::new();
-    if let Some(set) = celsius(Key::SetCelsius) {
+    let kept = match was_cold {
+        WasCold::Set(set) => set.celsius.map(format::entered),
+        _ => None,
+    };
+    if let Some(set) = celsius(Key::SetCelsius).or(kept) {
         text += &format!(" Air at setting: {set} °C.");
     }
     if let Some(now) = celsius(Key::NowCelsius) {
@@ -303,20 +374,18 @@ fn weather(state: State) -> String {
     text
 }
 
-fn rows(state: State, air: &WarmAir, measured: usize) -> Vec<Element> {
-    let unit = state.rig(|rig| rig.unit);
-    let surface = state.rig(|rig| rig.surface);
-    let road = match surface {
+fn road(surface: Surface) -> Road {
+    match surface {
         Surface::Sealed => Road::Sealed,
         _ => Road::Unsealed,
-    };
+    }
+}
+
+/// What is said beside the warm figures.
+fn beside(state: State, air: &WarmAir, measured: usize) -> Vec<Element> {
+    let surface = state.rig(|rig| rig.surface);
     let outcomes = state.outcomes.get();
-    let list = outcomes
-        .iter()
-        .enumerate()
-        .map(|(index, outcome)| row(unit, air, road, index == measured, outcome))
-        .fold(element("ul").class("axles"), Element::child);
-    let mut parts = vec![list];
+    let mut parts = Vec::new();
     if outcomes.len() > 1 {
         let name = outcomes.get(measured).map_or("", |outcome| outcome.name);
         parts.push(paragraph(
@@ -327,7 +396,7 @@ fn rows(state: State, air: &WarmAir, measured: usize) -> Vec<Element> {
             ),
         ));
     }
-    if road == Road::Sealed {
+    if road(surface) == Road::Sealed {
         parts.push(paragraph(
             "warning",
             "Never let air out of a warm tyre to reach a sealed-road figure. Above it: wait until \
@@ -344,35 +413,29 @@ fn rows(state: State, air: &WarmAir, measured: usize) -> Vec<Element> {
     parts
 }
 
-fn row(
+/// What an axle's gauge should show now of its cold figure, and how far that
+/// may be off, in words; nothing while the tyres are not known to be warm.
+pub fn figure(
+    now: &Now,
     unit: PressureUnit,
-    air: &WarmAir,
-    road: Road,
-    measured: bool,
-    outcome: &Outcome,
-) -> Element {
-    let on = if measured {
+    surface: Surface,
+    index: usize,
+    cold: GaugePressure,
+) -> Option<(GaugePressure, String)> {
+    let Now::Warm { air, axle, .. } = now else {
+        return None;
+    };
+    let on = if *axle == index {
         MeasuredOn::ThisAxle
     } else {
         MeasuredOn::OtherAxle
     };
-    let read = outcome
-        .answer()
-        .and_then(|answer| air.target(answer.recommended, road, on).ok());
-    let line = |figure, basis| row_of("h3", outcome.name, outcome.tyres, figure, basis);
-    let Some(read) = read else {
-        return element("li")
-            .class("axle none")
-            .child(line(None, String::new()));
-    };
-    let mut basis = format!("cold {}", format::pressure(unit, read.cold));
+    let read = air.target(cold, road(surface), on).ok()?;
+    let mut basis = format!("cold {}", format::pressure(unit, cold));
     if let Some(within) = read.within {
         basis += &format!(" · within {}", format::pressure(unit, within));
     }
-    let now = read.now.round_up(unit.step());
-    element("li")
-        .class("axle warm")
-        .child(line(Some((unit, now, " warm")), basis))
+    Some((read.now.round_up(unit.step()), basis))
 }
 
 /// What the rise of the tyre read warm says.
@@ -445,11 +508,9 @@ pub fn check(state: State, clock: RwSignal<u32>) -> AnyView {
 }
 
 fn said(state: State) -> Vec<Element> {
-    let (air, unit) = state.rig(|rig| (rig.air.clone(), rig.unit));
-    match air.check(
-        sealed(state, air.count(Key::WarmAxle, 0).into()),
-        unit.step(),
-    ) {
+    let (axle, unit) = state.rig(|rig| (rig.air.count(Key::WarmAxle, 0), rig.unit));
+    let sealed = sealed(state, axle.into());
+    match state.rig(|rig| rig.warm_check(sealed, unit.step())) {
         Ok(None) => vec![paragraph(
             "hint",
             "Enter what it reads now, its cold pressure and the time driven.",

@@ -5,6 +5,7 @@ use super::{clock, part, row as row_of, words};
 use crate::calc::pressure::Caution;
 use crate::calc::surface;
 use crate::rig::air::{Air, Key, Move, Times, Walk};
+use crate::rig::set_to::Ended;
 use crate::rig::{PressureUnit, Rig, Surface, Units};
 use crate::ui::frame::state::rig_speed;
 use crate::ui::frame::state::{Outcome, State};
@@ -103,10 +104,7 @@ pub fn view(state: State, warm: Memo<Now>) -> AnyView {
         if from == to {
             return vec![paragraph("hint", "Pick two surfaces.")];
         }
-        vec![
-            way(state, false, &warm.get()),
-            way(state, true, &warm.get()),
-        ]
+        vec![way(state, false, warm), way(state, true, warm)]
     };
     part("trip-heading", "Trip sheet")
         .child(super::pair(
@@ -114,6 +112,7 @@ pub fn view(state: State, warm: Memo<Now>) -> AnyView {
             surface_select(state, "trip-to", "To and back", |air| &mut air.to),
         ))
         .live(ways)
+        .child(live(move || set_to(state)))
         .child(live(move || done(state)))
         .node()
 }
@@ -124,11 +123,11 @@ pub fn ends(state: State, back: bool) -> (Surface, Surface) {
     if back { (to, from) } else { (from, to) }
 }
 
-fn way(state: State, back: bool, now: &Now) -> Element {
+fn way(state: State, back: bool, warm: Memo<Now>) -> Element {
     let units = state.rig(Rig::units);
     let unit = units.pressure;
     let (from, to) = ends(state, back);
-    let leg = leg(state, from, to, now);
+    let leg = leg(state, from, to, &warm.get());
     let speed = rig_speed(&leg.outcomes);
     let speed = speed.map(shared::speed_heading).unwrap_or_default();
     let title = element("div")
@@ -146,7 +145,12 @@ fn way(state: State, back: bool, now: &Now) -> Element {
     let start = leg.moves.iter().flatten().any(|a| a.from != a.to).then(|| {
         buttons().child(
             button(verb, move || {
-                state.change(|rig| rig.air.set_walk(Some(Walk::new(back))));
+                // Tyres of which a reading is too old were warm too.
+                let warm = warm.with_untracked(|now| *now != Now::Unknown);
+                state.change(|rig| {
+                    rig.set_to.walked.clear();
+                    rig.air.set_walk(Some(Walk::new(back, warm)));
+                });
             })
             .class("primary"),
         )
@@ -156,7 +160,11 @@ fn way(state: State, back: bool, now: &Now) -> Element {
         .child(title)
         .child(paragraph(
             "cold",
-            "Cold figures. The placard and the makers come first.",
+            if leg.warm {
+                "As read now, tyres warm. The placard and the makers come first."
+            } else {
+                "Cold figures. The placard and the makers come first."
+            },
         ))
         .child(rows)
         .child(times(unit, &leg, usable))
@@ -190,12 +198,15 @@ fn row(units: Units, leg: &Leg, index: usize, outcome: &Outcome, usable: bool) -
         ),
         _ => words::verb(&cold).to_owned(),
     };
-    if leg.warm {
-        basis += &format!(" · {} now, warm", format::pressure(unit, a.to));
+    if !leg.warm {
+        return element("li")
+            .class("axle")
+            .child(line(Some((unit, a.to, "")), basis));
     }
+    basis += &format!(" · cold {}", format::pressure(unit, cold.to));
     element("li")
-        .class("axle")
-        .child(line(Some((unit, cold.to, "")), basis))
+        .class("axle warm")
+        .child(line(Some((unit, a.to, " warm")), basis))
 }
 
 /// The minutes of the whole way, or why there are none.
@@ -266,6 +277,34 @@ fn warnings(unit: PressureUnit, leg: &Leg, to: Surface) -> Element {
         );
     }
     listed(said.into_iter())
+}
+
+/// What the tyres are set to.
+fn set_to(state: State) -> Option<Element> {
+    let (last, said) = state.rig(|rig| {
+        let axles = rig.axles.iter().enumerate();
+        let said: Vec<String> = axles
+            .filter_map(|(index, axle)| {
+                let set = words::axle_set(&rig.set_to_on(index), rig.unit)?;
+                Some(format!("{} {set}", shared::axle(axle)))
+            })
+            .collect();
+        (rig.set_to.last, said.join("; "))
+    });
+    let last = last?;
+    let left = match last.ended {
+        Ended::Abandoned => " The walk was left before its end.",
+        Ended::Finished | Ended::Said => "",
+    };
+    Some(paragraph(
+        "hint",
+        format!(
+            "Set to, cold: {said}. Last for {}, {} at {}.{left}",
+            shared::surface(last.surface).to_ascii_lowercase(),
+            clock::day(last.day),
+            clock::time_of_day(last.day)
+        ),
+    ))
 }
 
 /// The walk logged last.

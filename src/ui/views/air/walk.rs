@@ -2,9 +2,11 @@
 
 use super::now::{self, Now};
 use super::{clock, heading, row, trip, words};
+use crate::calc::quantity::GaugePressure;
 use crate::calc::surface;
 use crate::rig::air::{Key, Move, Walk};
-use crate::rig::{PressureUnit, Surface};
+use crate::rig::set_to::{Ended, Step, steps};
+use crate::rig::{PressureUnit, Rig, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, focus_soon, paragraph};
@@ -13,43 +15,36 @@ use leptos::prelude::*;
 
 const HEADING: &str = "walk-heading";
 
-/// One tyre of the walk.
-struct Step {
-    axle: usize,
-    tyre: u8,
-}
+/// How each axle moves, cold, which no warm reading changes.
+type Cold = Vec<Option<Move>>;
 
-fn steps(moves: &[Option<Move>]) -> Vec<Step> {
-    let mut steps = Vec::new();
-    for (axle, a) in moves.iter().enumerate() {
-        let tyres = a.filter(|a| a.from != a.to).map_or(0, |a| a.tyres);
-        steps.extend((0..tyres).map(|tyre| Step { axle, tyre }));
-    }
-    steps
-}
-
-fn change(state: State, change: fn(&mut Walk, f64)) {
-    state.change(|rig| {
-        let mut walk = rig.air.walk();
-        if let Some(walk) = &mut walk {
-            change(walk, clock::now_day());
-        }
-        rig.air.set_walk(walk);
-    });
+fn change(state: State, change: impl FnOnce(&mut Rig, f64)) {
+    state.change(|rig| change(rig, clock::now_day()));
     // The keys were drawn anew; a screen reader goes on at the tyre.
     focus_soon(HEADING.to_owned());
 }
 
-/// Ends the walk, and keeps what it was where `log` says of how many tyres.
-fn end(state: State, log: Option<usize>) {
+fn change_walk(state: State, by: fn(&mut Walk, f64)) {
+    change(state, |rig, now_day| {
+        let mut walk = rig.air.walk();
+        if let Some(walk) = &mut walk {
+            by(walk, now_day);
+        }
+        rig.air.set_walk(walk);
+    });
+}
+
+/// Ends the walk and keeps what the tyres are set to; a whole one is logged.
+fn end(state: State, cold: &Cold) {
     let number = |surface: Surface| {
         let all = surface::Surface::ALL;
         all.iter().position(|s| Surface::from(*s) == surface)
     };
     state.change(|rig| {
+        let (walk, now) = (rig.air.walk(), clock::now_day());
+        let ended = rig.walk_end(cold, now);
         let air = &mut rig.air;
-        if let (Some(walk), Some(tyres)) = (air.walk(), log) {
-            let now = clock::now_day();
+        if let (Some(walk), Some(Ended::Finished)) = (walk, ended) {
             let mut ends = [air.from, air.to].map(|s| number(s).map(|n| n as f64));
             if walk.back {
                 ends.reverse();
@@ -57,21 +52,27 @@ fn end(state: State, log: Option<usize>) {
             air.set(Key::DoneDay, Some(now));
             air.set(Key::DoneFrom, ends[0]);
             air.set(Key::DoneTo, ends[1]);
-            air.set(Key::DoneTyres, Some(tyres as f64));
+            air.set(Key::DoneTyres, Some(steps(cold).len() as f64));
             air.set(Key::DoneS, Some(walk.air_s(now)));
         }
-        air.set_walk(None);
     });
 }
 
 /// The walk under way.
 pub fn view(state: State, clock: RwSignal<u32>, warm: Memo<Now>, held: RwSignal<bool>) -> AnyView {
+    // Whether the tyre in hand is being read again.
+    let open = RwSignal::new(false);
     element("section")
         .class("walk")
         .attr("aria-labelledby", HEADING)
         .live(move || {
+            let walk = state.rig_now(|rig| rig.air.walk());
+            if open.get() {
+                // While it is typed, nothing is drawn anew under the hand.
+                return walk.map(|_| reading(state, open));
+            }
             let walk = state.rig(|rig| rig.air.walk());
-            walk.map(|walk| part(state, clock, &warm.get(), walk))
+            walk.map(|walk| part(state, clock, &warm.get(), walk, open))
         })
         .live(move || {
             paragraph(
@@ -86,13 +87,107 @@ pub fn view(state: State, clock: RwSignal<u32>, warm: Memo<Now>, held: RwSignal<
         .node()
 }
 
-fn part(state: State, clock: RwSignal<u32>, now: &Now, walk: Walk) -> Vec<AnyView> {
+fn reading(state: State, open: RwSignal<bool>) -> Vec<AnyView> {
+    let show = button("Show the figure", move || {
+        open.set(false);
+        focus_soon(HEADING.to_owned());
+    });
+    vec![
+        heading(HEADING, "This tyre, read now")
+            .attr("tabindex", "-1")
+            .node(),
+        element("div")
+            .class("form")
+            .child(now::entries_again(state))
+            .child(buttons().child(show.class("primary")))
+            .node(),
+    ]
+}
+
+/// Why the walk has no number to show: its figures are to be warm and no
+/// reading counts, or cold and a warm reading came in between.
+fn asks(now: &Now, walk: Walk) -> Option<String> {
+    match (walk.warm, now) {
+        (true, Now::Warm { .. }) | (false, Now::Unknown) => None,
+        (true, Now::Unknown) => {
+            Some("These tyres were warm when the walk began. Read this one now.".to_owned())
+        }
+        (true, Now::Old { taken_day, .. }) => {
+            Some(format!("{} Read this tyre now.", now::old(*taken_day)))
+        }
+        (true, Now::Refused(why)) => Some(why.clone()),
+        (false, _) => Some(
+            "This walk began with cold figures, and a warm tyre was read since. Which are these \
+             tyres now?"
+                .to_owned(),
+        ),
+    }
+}
+
+fn ask(
+    state: State,
+    walk: Walk,
+    why: String,
+    step: Step,
+    cold: GaugePressure,
+    open: RwSignal<bool>,
+) -> Element {
+    let warm = if walk.warm {
+        button("Read this tyre", move || {
+            now::ask_again(state, step.axle, cold);
+            open.set(true);
+            focus_soon(HEADING.to_owned());
+        })
+    } else {
+        button("Warm", move || {
+            change_walk(state, |walk, _| walk.warm = true)
+        })
+    };
+    let is_cold = if walk.warm { "Tyres are cold" } else { "Cold" };
+    element("div")
+        .class("form")
+        .child(paragraph("warning", why).attr("role", "status"))
+        .child(
+            element("div")
+                .class("walk-keys")
+                .child(warm.class("primary"))
+                .child(button(is_cold, move || {
+                    now::forget_reading(state);
+                    change_walk(state, |walk, _| walk.warm = false);
+                })),
+        )
+}
+
+/// A tyre begun is finished by the reading that it was begun with.
+fn at_this_tyre(now: &Now, walk: Walk) -> Now {
+    match now {
+        Now::Old {
+            taken_day,
+            air: Some(air),
+            axle,
+        } if walk.warm && (walk.started_day.is_some() || walk.tyre_s > 0.0) => Now::Warm {
+            air: *air,
+            taken_day: *taken_day,
+            axle: *axle,
+        },
+        other => other.clone(),
+    }
+}
+
+fn part(
+    state: State,
+    clock: RwSignal<u32>,
+    now: &Now,
+    walk: Walk,
+    open: RwSignal<bool>,
+) -> Vec<AnyView> {
+    let now = &at_this_tyre(now, walk);
     let (from, to) = trip::ends(state, walk.back);
     let leg = trip::leg(state, from, to, now);
-    let steps = steps(&leg.moves);
+    let steps = steps(&leg.cold);
     let done = walk.tyres_done;
-    let Some(step) = steps.get(done) else {
-        return finished(state, to, steps.len(), walk);
+    let Some(step) = steps.get(done).copied() else {
+        return finished(state, to, leg.cold, steps.len(), walk);
     };
     let (Some(cold), Some(a)) = (
         leg.cold.get(step.axle).copied().flatten(),
@@ -117,14 +212,20 @@ fn part(state: State, clock: RwSignal<u32>, now: &Now, walk: Walk) -> Vec<AnyVie
         _ => None,
     };
     let mut parts = vec![title.attr("tabindex", "-1").node()];
-    let unusable = match now {
-        Now::Old { taken_day } => Some(now::old(*taken_day)),
-        Now::Refused(why) => Some(why.clone()),
-        Now::Unknown | Now::Warm { .. } => None,
-    };
-    if let Some(why) = unusable {
-        let text = format!("{why} The figure below is a cold one.");
-        parts.push(paragraph("warning", text).node());
+    if let Some(why) = asks(now, walk) {
+        let kept = state.rig(|rig| {
+            let set = rig.set_to.tyre(step.axle, step.tyre);
+            set.map(|set| set.pressure())
+        });
+        let was_cold = kept.unwrap_or(cold.from);
+        parts.push(ask(state, walk, why, step, was_cold, open).node());
+        parts.push(
+            element("div")
+                .class("walk-keys")
+                .child(leave(state, walk, leg.cold))
+                .node(),
+        );
+        return parts;
     }
     parts.push(figure(unit, leg.warm, &cold, &a).node());
     if to == Surface::Sealed && leg.warm {
@@ -149,7 +250,7 @@ fn part(state: State, clock: RwSignal<u32>, now: &Now, walk: Walk) -> Vec<AnyVie
     }
     parts.push(stopwatch(clock, walk, expected).node());
     parts.push(live(move || rest(state, clock::following(clock), walk, a)));
-    parts.push(keys(state, walk).node());
+    parts.push(keys(state, walk, leg.cold).node());
     parts
 }
 
@@ -223,11 +324,13 @@ fn rest(state: State, now_day: f64, walk: Walk, a: Move) -> Option<Element> {
         element("div")
             .class("form")
             .child(paragraph("warning", text))
-            .child(buttons().child(button("It has rested", move || change(state, Walk::rested)))),
+            .child(buttons().child(button("It has rested", move || {
+                change_walk(state, Walk::rested)
+            }))),
     )
 }
 
-fn keys(state: State, walk: Walk) -> Element {
+fn keys(state: State, walk: Walk, cold: Cold) -> Element {
     let toggle = if walk.started_day.is_some() {
         "Stop"
     } else if walk.tyre_s > 0.0 {
@@ -235,15 +338,30 @@ fn keys(state: State, walk: Walk) -> Element {
     } else {
         "Start"
     };
+    let done = cold.clone();
     element("div")
         .class("walk-keys")
-        .child(button(toggle, move || change(state, Walk::toggle)))
-        .child(button("Tyre done", move || change(state, Walk::next)).class("primary"))
-        .child((walk.tyres_done > 0).then(|| button("Back", move || change(state, Walk::back))))
-        .child(button("End walk", move || end(state, None)))
+        .child(button(toggle, move || change_walk(state, Walk::toggle)))
+        .child(
+            button("Tyre done", move || {
+                change(state, |rig, now_day| rig.walk_tyre_done(&done, now_day));
+            })
+            .class("primary"),
+        )
+        .child(leave(state, walk, cold))
 }
 
-fn finished(state: State, to: Surface, tyres: usize, walk: Walk) -> Vec<AnyView> {
+/// The ways out of a tyre that is not done.
+fn leave(state: State, walk: Walk, cold: Cold) -> Vec<Element> {
+    let mut keys = Vec::new();
+    if walk.tyres_done > 0 {
+        keys.push(button("Back", move || change(state, Rig::walk_back)));
+    }
+    keys.push(button("End walk", move || end(state, &cold)));
+    keys
+}
+
+fn finished(state: State, to: Surface, cold: Cold, tyres: usize, walk: Walk) -> Vec<AnyView> {
     let text = format!(
         "{} pressures are in. Air moved for {}.",
         shared::surface_heading(to),
@@ -262,9 +380,8 @@ fn finished(state: State, to: Surface, tyres: usize, walk: Walk) -> Vec<AnyView>
         paragraph("", after).node(),
         element("div")
             .class("walk-keys")
-            .child(button("Log it", move || end(state, Some(tyres))).class("primary"))
-            .child(button("Back", move || change(state, Walk::back)))
-            .child(button("End walk", move || end(state, None)))
+            .child(button("Log it", move || end(state, &cold)).class("primary"))
+            .child(button("Back", move || change(state, Rig::walk_back)))
             .node(),
     ]
 }

@@ -8,8 +8,9 @@ use crate::calc::quantity::{GaugePressure, Span, Time, day, liter, psi, second};
 use crate::decimal;
 use crate::rig::PressureUnit;
 use crate::rig::air::{Between, Move, NoTime, Times};
+use crate::rig::set_to::{AxleSet, TyreSet, WasCold};
 use crate::ui::kit::format;
-use crate::ui::kit::words::out_of_range;
+use crate::ui::kit::words::{out_of_range, surface};
 
 /// A time on a stopwatch: minutes and seconds.
 pub fn stopwatch(seconds: f64) -> String {
@@ -102,6 +103,73 @@ pub fn warm_error(error: &WarmError, unit: PressureUnit) -> String {
         }
         WarmError::NoAmbientTemperature => {
             "Enter the temperature of the air around now as well.".to_owned()
+        }
+    }
+}
+
+/// What a tyre was set for.
+fn set_for(set: &TyreSet) -> String {
+    format!("set for {}", surface(set.surface).to_ascii_lowercase())
+}
+
+/// What the tyre that was read counts as when cold.
+pub fn cold_of_reading(was_cold: &WasCold, unit: PressureUnit) -> String {
+    let cold = was_cold.pressure().map(|p| format::pressure(unit, p));
+    let cold = format!("cold {}", cold.unwrap_or_default());
+    match was_cold {
+        WasCold::Set(set) => format!("{cold} as {}", set_for(set)),
+        WasCold::Sealed(_) => format!("{cold} as its sealed-road figure"),
+        _ => cold,
+    }
+}
+
+/// What a blank cold pressure stands for. `moment` writes a day and time.
+pub fn was_cold(was_cold: &WasCold, unit: PressureUnit, moment: impl Fn(f64) -> String) -> String {
+    let p = |p| format::pressure(unit, p);
+    match was_cold {
+        WasCold::Typed(_) => "Was cold: as typed.".to_owned(),
+        WasCold::Set(set) => format!(
+            "Was cold: {}, {} on {}.",
+            p(set.pressure()),
+            set_for(set),
+            moment(set.day)
+        ),
+        WasCold::Sealed(figure) => format!(
+            "Was cold: {}, its sealed-road figure. No walk is kept of it: type another if it was \
+             let down since.",
+            p(*figure)
+        ),
+        WasCold::Apart(..) | WasCold::Unknown => needs_cold(was_cold, unit),
+    }
+}
+
+/// Why the cold pressure of the tyre that was read must be typed.
+pub fn needs_cold(was_cold: &WasCold, unit: PressureUnit) -> String {
+    match was_cold {
+        WasCold::Apart(low, high) if low != high => format!(
+            "The tyres of this axle are not set alike ({}): type what the one read was cold.",
+            format::pressure_range(unit, *low, *high)
+        ),
+        WasCold::Apart(..) => {
+            "Some tyres of this axle are not known: type what the one read was cold.".to_owned()
+        }
+        _ => "The warm reading needs the tyre's cold pressure.".to_owned(),
+    }
+}
+
+/// What an axle's tyres are set to, one by one where they differ; nothing
+/// where none of them is known.
+pub fn axle_set(set: &AxleSet, unit: PressureUnit) -> Option<String> {
+    let number = |set: TyreSet| format::pressure_number(unit, set.pressure());
+    match set {
+        AxleSet::Unknown => None,
+        AxleSet::Alike(set) => Some(format::pressure(unit, set.pressure())),
+        AxleSet::Apart(tyres) => {
+            let tyres: Vec<String> = tyres
+                .iter()
+                .map(|set| set.map_or("not known".to_owned(), number))
+                .collect();
+            Some(format!("{} {}", tyres.join(", "), format::unit_mark(unit)))
         }
     }
 }

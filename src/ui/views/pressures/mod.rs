@@ -1,6 +1,7 @@
 //! The pressures view: the surface ahead, and what each axle needs for it.
 
 use crate::calc::pressure::{Answer, Caution, Decided, SpeedLimit};
+use crate::calc::quantity::GaugePressure;
 use crate::calc::surface::Surface;
 use crate::calc::tyre::capacity::full_speed;
 use crate::calc::tyre::designation::DesignationError;
@@ -8,7 +9,8 @@ use crate::rig::{PressureUnit, Problem, Rig, Setting, Understood, Units};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, choice, demo_notice, listed, paragraph};
-use crate::ui::{kit::chart, kit::format, kit::words, views::air};
+use crate::ui::views::air::{self, now::Now};
+use crate::ui::{kit::chart, kit::format, kit::words};
 use leptos::prelude::*;
 
 /// The view.
@@ -31,19 +33,23 @@ pub fn view(state: State) -> AnyView {
         },
         move |index| state.change(|rig| rig.surface = Surface::ALL[index].into()),
     );
+    let (warm, warm_key, now) = air::now::panel(state);
     let axles = element("ul").class("axles").live(move || {
         let units = state.rig(Rig::units);
         let outcomes = state.outcomes.get();
         let rows = outcomes.into_iter().enumerate();
-        rows.map(|(index, outcome)| axle(state, units, index, outcome, open))
-            .collect::<Vec<_>>()
+        rows.map(|(index, outcome)| {
+            let warm = warm_figure(state, &now.get(), index, &outcome);
+            let mark = now.with(cold_mark);
+            axle(state, units, index, outcome, (warm, mark), open)
+        })
+        .collect::<Vec<_>>()
     });
     let answers = element("section")
         .class("answers")
         .attr("aria-labelledby", "answers-heading")
-        .live(move || heading(state))
+        .live(move || heading(state, now.with(is_warm)))
         .child(axles);
-    let (warm, warm_key) = air::now::panel(state);
     vec![
         demo_notice(
             state,
@@ -59,16 +65,40 @@ pub fn view(state: State) -> AnyView {
             .class("unseen")
             .attr("role", "status")
             .attr("aria-live", "polite")
-            .live(move || announcement(state))
+            .live(move || now.with(|now| announcement(state, now)))
             .node(),
     ]
     .node()
 }
 
-fn heading(state: State) -> Vec<Element> {
+fn is_warm(now: &Now) -> bool {
+    matches!(now, Now::Warm { .. })
+}
+
+/// What the gauge should show of a warm tyre, with the cold figure in words.
+type WarmFigure = Option<(GaugePressure, String)>;
+
+fn warm_figure(state: State, now: &Now, index: usize, outcome: &Outcome) -> WarmFigure {
+    let (unit, surface) = state.rig(|rig| (rig.unit, rig.surface));
+    let cold = outcome.answer()?.recommended;
+    air::now::figure(now, unit, surface, index, cold)
+}
+
+/// What stands behind the unit of a cold figure: that it is one, where the
+/// tyres may be warm.
+fn cold_mark(now: &Now) -> &'static str {
+    if *now == Now::Unknown { "" } else { " cold" }
+}
+
+fn heading(state: State, warm: bool) -> Vec<Element> {
     let surface = state.rig(|rig| rig.surface);
     let speed = state.outcomes.with(|outcomes| rig_speed(outcomes));
-    let reminder = if surface == crate::rig::Surface::Sealed {
+    let reminder = if warm && surface == crate::rig::Surface::Sealed {
+        "As read now, tyres warm. The placard and the makers come first."
+    } else if warm {
+        "As read now, tyres warm. Pump up before sealed road. The placard and the makers come \
+         first."
+    } else if surface == crate::rig::Surface::Sealed {
         "Cold: before driving, or 3 hours after. The placard and the makers come first."
     } else {
         "Cold figures. Pump up before sealed road. The placard and the makers come first."
@@ -92,6 +122,7 @@ fn axle(
     units: Units,
     index: usize,
     outcome: Outcome,
+    warm: (WarmFigure, &'static str),
     open: RwSignal<Option<usize>>,
 ) -> Element {
     let Outcome {
@@ -106,7 +137,8 @@ fn axle(
         .child(element("span").class("tyres").child(words::tyres(tyres)));
     match result {
         Some(Ok((understood, answer))) => {
-            figure(state, units, index, title, understood, answer, open)
+            let shown = (understood, answer, warm);
+            figure(state, units, index, title, shown, open)
         }
         Some(Err(problem)) => {
             let danger = words::is_danger(&problem);
@@ -170,14 +202,14 @@ fn figure(
     units: Units,
     index: usize,
     title: Element,
-    understood: Understood,
-    answer: Answer,
+    (understood, answer, (warm, cold_mark)): (Understood, Answer, (WarmFigure, &'static str)),
     open: RwSignal<Option<usize>>,
 ) -> Element {
     let unit = units.pressure;
     let details = format!("axle-{index}-why");
     let is_open = move || open.get() == Some(index);
-    let between = (answer.low != answer.high).then(|| {
+    // The range is one of cold figures.
+    let between = (warm.is_none() && answer.low != answer.high).then(|| {
         let range = format::pressure_range(unit, answer.low, answer.high);
         element("span").class("between").child(range)
     });
@@ -190,20 +222,31 @@ fn figure(
         )
     });
     let sealed = sealed.unwrap_or_default();
-    let basis = format!(
+    let mut basis = format!(
         "{}, {}{sealed}",
         words::decided(answer.decided, own_band),
         words::speed_limit(answer.speed)
     );
+    let (class, shown, mark) = match warm {
+        Some((shown, cold)) => {
+            basis = format!("{cold}. {basis}");
+            ("axle warm", shown, " warm")
+        }
+        None => ("axle", answer.recommended, cold_mark),
+    };
     let number = element("span")
         .class("figure")
         .child(
             element("span")
                 .class("number")
-                .child(format::pressure_number(unit, answer.recommended)),
+                .child(format::pressure_number(unit, shown)),
         )
         .child(" ")
-        .child(element("span").class("unit").child(format::unit_mark(unit)))
+        .child(
+            element("span")
+                .class("unit")
+                .child(format!("{}{mark}", format::unit_mark(unit))),
+        )
         .child(between);
     let row = element("button")
         .class("row")
@@ -234,7 +277,7 @@ fn figure(
         .attr_live("hidden", move || (!is_open()).then(String::new))
         .live(move || is_open().then(|| why(state, units, index, &understood, &answer)));
     element("li")
-        .class("axle")
+        .class(class)
         .child(element("h3").child(row))
         .child(grave)
         .child(why)
@@ -443,17 +486,22 @@ fn cautions(state: State) -> Element {
         .child(listed(shared.into_iter()))
 }
 
-fn announcement(state: State) -> String {
+fn announcement(state: State, now: &Now) -> String {
     let (surface, unit) = state.rig(|rig| (rig.surface, rig.unit));
     state.outcomes.with(|outcomes| {
         let mut text = format!("{}.", words::surface_heading(surface));
-        for outcome in outcomes {
+        for (index, outcome) in outcomes.iter().enumerate() {
             text += &match &outcome.result {
                 Some(Ok((_, answer))) => {
+                    let figure = match warm_figure(state, now, index, outcome) {
+                        Some((warm, cold)) => {
+                            format!("{} warm, {cold}", format::pressure(unit, warm))
+                        }
+                        None => format::pressure(unit, answer.recommended),
+                    };
                     let mut said = format!(
-                        " {} {}, {}.",
+                        " {} {figure}, {}.",
                         outcome.name,
-                        format::pressure(unit, answer.recommended),
                         words::speed_limit(answer.speed)
                     );
                     for warning in warnings(answer, surface, unit) {
