@@ -3,10 +3,10 @@
 use crate::rig::PressureUnit;
 use crate::store::is_rig_key;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element};
+use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, choice, focus_soon, paragraph};
 use crate::ui::kit::{format, words};
-use crate::ui::views::{air, footprint, nuts, pressures, rig};
+use crate::ui::views::{checks, footprint, nuts, pressures, rig, walk};
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
 use leptos::web_sys::StorageEvent;
@@ -105,7 +105,7 @@ pub fn page(state: State) -> AnyView {
             Place::Pressures => pressures::view(state),
             Place::Nuts => nuts::view(state),
             Place::Footprint => footprint::view(state),
-            Place::Air => air::view(state),
+            Place::Air => air(state),
             Place::Rig => rig::view(state),
         });
     let views = Place::ALL.into_iter().map(|to| {
@@ -126,6 +126,18 @@ pub fn page(state: State) -> AnyView {
             element("nav").class("views").attr("aria-label", "Views"),
             Element::child,
         ),
+    ]
+    .node()
+}
+
+/// The walk, and while none is under way the tools and the checks too.
+fn air(state: State) -> AnyView {
+    let walking = Memo::new(move |_| state.rig(|rig| rig.air.walk().is_some()));
+    vec![
+        walk::view(state),
+        live(move || {
+            (!walking.get()).then(|| vec![rig::tools::view(state), checks::view(state)].node())
+        }),
     ]
     .node()
 }

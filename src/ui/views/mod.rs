@@ -1,9 +1,11 @@
 //! The views, a folder each. None calls another.
 
-pub mod air;
+pub mod checks;
 pub mod footprint;
 pub mod nuts;
 #[cfg(target_arch = "wasm32")]
 pub mod pressures;
 #[cfg(target_arch = "wasm32")]
 pub mod rig;
+#[cfg(target_arch = "wasm32")]
+pub mod walk;

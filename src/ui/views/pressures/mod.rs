@@ -9,7 +9,7 @@ use crate::rig::{PressureUnit, Problem, Rig, Setting, Understood, Units};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, choice, demo_notice, listed, paragraph};
-use crate::ui::views::air::{self, now::Now};
+use crate::ui::kit::warm::{self, Now};
 use crate::ui::{kit::chart, kit::format, kit::words};
 use leptos::prelude::*;
 
@@ -33,7 +33,7 @@ pub fn view(state: State) -> AnyView {
         },
         move |index| state.change(|rig| rig.surface = Surface::ALL[index].into()),
     );
-    let (warm, warm_key, now) = air::now::panel(state);
+    let (warm, warm_key, now) = warm::panel(state);
     let axles = element("ul").class("axles").live(move || {
         let units = state.rig(Rig::units);
         let outcomes = state.outcomes.get();
@@ -81,7 +81,7 @@ type WarmFigure = Option<(GaugePressure, String)>;
 fn warm_figure(state: State, now: &Now, index: usize, outcome: &Outcome) -> WarmFigure {
     let (unit, surface) = state.rig(|rig| (rig.unit, rig.surface));
     let cold = outcome.answer()?.recommended;
-    air::now::figure(now, unit, surface, index, cold)
+    warm::figure(now, unit, surface, index, cold)
 }
 
 /// What stands behind the unit of a cold figure: that it is one, where the

@@ -5,6 +5,7 @@ mod bands;
 mod kept;
 mod rigs;
 mod settings;
+pub mod tools;
 
 use crate::rig::{Axle, Place, Rig, axle_field};
 use crate::ui::frame::state::{Removed, State};

@@ -1,7 +1,5 @@
 //! The trip sheet: from one surface to another and back.
 
-use super::now::{self, Now};
-use super::{clock, part, row as row_of, words};
 use crate::calc::pressure::Caution;
 use crate::calc::surface;
 use crate::rig::air::{Air, Key, Move, Times, Walk};
@@ -12,6 +10,9 @@ use crate::ui::frame::state::{Outcome, State};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::listed;
 use crate::ui::kit::fields::{button, buttons, paragraph, select};
+use crate::ui::kit::parts::{pair, part, row as row_of};
+use crate::ui::kit::warm::{self as now, Now};
+use crate::ui::kit::{air_words as words, clock};
 use crate::ui::{kit::format, kit::words as shared};
 use leptos::prelude::*;
 
@@ -107,7 +108,7 @@ pub fn view(state: State, warm: Memo<Now>) -> AnyView {
         vec![way(state, false, warm), way(state, true, warm)]
     };
     part("trip-heading", "Trip sheet")
-        .child(super::pair(
+        .child(pair(
             surface_select(state, "trip-from", "From", |air| &mut air.from),
             surface_select(state, "trip-to", "To and back", |air| &mut air.to),
         ))

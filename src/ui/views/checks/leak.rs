@@ -1,6 +1,6 @@
 //! Slow leaks: readings of one tyre, and the line through them.
 
-use super::{axle_choice, clock, closed, drawing, fold, number, words};
+use super::drawing;
 use crate::calc::gas::TyreAir;
 use crate::calc::gas::leak::{HORIZON_DAYS, LeakLine, LeakReading, Reaches};
 use crate::calc::limits::Field;
@@ -8,9 +8,12 @@ use crate::calc::quantity::{GaugePressure, Time, day, kilopascal};
 use crate::rig::air::{Air, Key, Reading};
 use crate::rig::{PressureUnit, Surface};
 use crate::ui::frame::state::State;
+use crate::ui::kit::air_fields::{axle_choice, number};
 use crate::ui::kit::element::{Element, Node, element};
 use crate::ui::kit::fields::{button, buttons, choice, paragraph, tick};
 use crate::ui::kit::format;
+use crate::ui::kit::parts::{closed, fold};
+use crate::ui::kit::{air_words as words, clock};
 use leptos::prelude::*;
 
 /// What a thermometer in the shade may be off, and a guess, in kelvins.

@@ -1,7 +1,6 @@
 //! The walk from tyre to tyre.
 
-use super::now::{self, Now};
-use super::{clock, heading, row, trip, words};
+use super::sheet as trip;
 use crate::calc::quantity::GaugePressure;
 use crate::calc::surface;
 use crate::rig::air::{Key, Move, Walk};
@@ -10,6 +9,9 @@ use crate::rig::{PressureUnit, Rig, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, focus_soon, paragraph};
+use crate::ui::kit::parts::{heading, row};
+use crate::ui::kit::warm::{self as now, Now};
+use crate::ui::kit::{air_words as words, clock};
 use crate::ui::{kit::format, kit::words as shared};
 use leptos::prelude::*;
 

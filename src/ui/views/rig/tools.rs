@@ -1,16 +1,19 @@
 //! Compressor, deflator and air space.
 
-use super::{axle_choice, clock, closed, fold, number, number_at, pair, words};
 use crate::calc::limits::Field;
 use crate::rig::air::{Air, Key, seconds_since};
 use crate::ui::frame::state::State;
+use crate::ui::kit::air_fields::{axle_choice, number, number_at};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, paragraph};
+use crate::ui::kit::parts::{closed, fold, pair};
 use crate::ui::kit::words as shared;
+use crate::ui::kit::{air_words as words, clock};
 use leptos::prelude::*;
 
 /// What the minutes follow from.
-pub fn view(state: State, clock: RwSignal<u32>) -> AnyView {
+pub fn view(state: State) -> AnyView {
+    let clock = clock::every(1);
     closed("Compressor, deflator, air space")
         .child(paragraph(
             "hint",

@@ -1,9 +1,11 @@
 //! As read now: what the gauge should show of warm tyres, and what the rise of
 //! a warm tyre says.
 
-use super::{
-    axle_choice, clock, closed, fold, forget_old, heading, number, pair, surroundings_now, words,
+use super::air_fields::{
+    axle_choice, forget_old, number, reading_fields, setting_fields, surroundings_now,
 };
+use super::parts::{fold, heading};
+use super::{air_words as words, clock};
 use crate::calc::gas::warm::{Basis, MeasuredOn, Road, WarmAir, WarmError};
 use crate::calc::limits::Field;
 use crate::calc::quantity::GaugePressure;
@@ -45,7 +47,7 @@ pub enum Now {
 }
 
 /// The cold sealed-road pressure of an axle.
-fn sealed(state: State, axle: usize) -> Option<GaugePressure> {
+pub fn sealed(state: State, axle: usize) -> Option<GaugePressure> {
     let outcomes = state.outcomes_on(Surface::Sealed);
     Some(outcomes.get(axle)?.answer()?.recommended)
 }
@@ -98,7 +100,7 @@ fn was_cold(state: State) -> WasCold {
 }
 
 /// A cold pressure that the page took by itself, and why this one.
-fn was_cold_said(state: State) -> String {
+pub fn was_cold_said(state: State) -> String {
     let unit = state.rig(|rig| rig.unit);
     words::was_cold(&was_cold(state), unit, moment)
 }
@@ -142,52 +144,6 @@ pub fn panel(state: State) -> (AnyView, AnyView, Memo<Now>) {
         })
     });
     (panel.node(), key, now)
-}
-
-fn reading_fields(state: State) -> Element {
-    let fields = pair(
-        number(
-            state,
-            "now-reading",
-            "Reads now",
-            "",
-            Field::TyreReading,
-            Key::WarmKpa,
-        ),
-        number(
-            state,
-            "now-cold",
-            "Was cold",
-            "Blank: as below.",
-            Field::ColdPressure,
-            Key::WarmColdKpa,
-        ),
-    );
-    element("div")
-        .class("form")
-        .child(fields)
-        .child(paragraph("hint", live(move || was_cold_said(state))))
-}
-
-fn setting_fields(state: State) -> Element {
-    pair(
-        number(
-            state,
-            "now-set-height",
-            "Height at setting",
-            "Blank: as kept, or as now.",
-            Field::Height,
-            Key::SetHeightM,
-        ),
-        number(
-            state,
-            "now-set-air",
-            "Air at setting",
-            "Blank: as kept, or as now.",
-            Field::AmbientTemperature,
-            Key::SetCelsius,
-        ),
-    )
 }
 
 fn form(state: State, open: RwSignal<bool>) -> Element {
@@ -436,97 +392,4 @@ pub fn figure(
         basis += &format!(" · within {}", format::pressure(unit, within));
     }
     Some((read.now.round_up(unit.step()), basis))
-}
-
-/// What the rise of the tyre read warm says.
-pub fn check(state: State, clock: RwSignal<u32>) -> AnyView {
-    // The verdict is of what was entered when it was asked for.
-    let entered = move || {
-        state.rig(|rig| {
-            let air = &rig.air;
-            [
-                Key::WarmKpa,
-                Key::WarmColdKpa,
-                Key::DrivenMin,
-                Key::WarmAxle,
-                Key::WarmDay,
-            ]
-            .map(|key| decimal::fixed(air.get(key).unwrap_or(f64::NAN), 9))
-            .concat()
-        })
-    };
-    let asked = RwSignal::new(String::new());
-    let current = Memo::new(move |_| {
-        asked.get() == entered()
-            && !state.is_unusable("now-")
-            && state.rig(|rig| {
-                let taken = rig.air.get(Key::WarmDay);
-                taken.is_some_and(|taken| Air::warm_counts(taken, clock::following(clock)))
-            })
-    });
-    let verdict = move || {
-        if asked.with(String::is_empty) {
-            return Vec::new();
-        }
-        if !current.get() {
-            return vec![paragraph("hint", "Changed or too old since: check again.")];
-        }
-        said(state)
-    };
-    closed("Warm check")
-        .child(paragraph(
-            "hint",
-            "After an hour's drive, stop and read one tyre at once.",
-        ))
-        .child(axle_choice(
-            state,
-            "On which axle",
-            "check-axle".to_owned(),
-            Key::WarmAxle,
-            0,
-        ))
-        .child(reading_fields(state))
-        .child(number(
-            state,
-            "now-driven",
-            "Driven before",
-            "",
-            Field::TimeDriven,
-            Key::DrivenMin,
-        ))
-        .child(fold("Where it was set").child(setting_fields(state)))
-        .child(
-            buttons().child(
-                button("Check the rise", move || {
-                    asked.set(untrack(entered));
-                })
-                .class("primary"),
-            ),
-        )
-        .child(element("div").attr("role", "status").live(verdict))
-        .node()
-}
-
-fn said(state: State) -> Vec<Element> {
-    let (axle, unit) = state.rig(|rig| (rig.air.count(Key::WarmAxle, 0), rig.unit));
-    let sealed = sealed(state, axle.into());
-    match state.rig(|rig| rig.warm_check(sealed, unit.step())) {
-        Ok(None) => vec![paragraph(
-            "hint",
-            "Enter what it reads now, its cold pressure and the time driven.",
-        )],
-        Err(error) => vec![paragraph("warning", words::warm_error(&error, unit))],
-        Ok(Some(check)) => {
-            let first = if words::is_bad(check.verdict) {
-                "warning"
-            } else {
-                "verdict"
-            };
-            words::warm_check(&check, unit)
-                .into_iter()
-                .enumerate()
-                .map(|(index, line)| paragraph(if index == 0 { first } else { "hint" }, line))
-                .collect()
-        }
-    }
 }

@@ -1,0 +1,43 @@
+//! The checks view: the warm check and slow leaks.
+
+pub mod drawing;
+
+#[cfg(target_arch = "wasm32")]
+mod leak;
+#[cfg(target_arch = "wasm32")]
+mod warm_check;
+
+#[cfg(target_arch = "wasm32")]
+pub use browser::view;
+
+#[cfg(target_arch = "wasm32")]
+mod browser {
+    use super::{leak, warm_check};
+    use crate::ui::frame::state::State;
+    use crate::ui::kit::air_fields::{forget_old, surroundings_now};
+    use crate::ui::kit::clock;
+    use crate::ui::kit::element::{Node, live};
+    use crate::ui::kit::parts::part;
+    use leptos::prelude::*;
+
+    /// The view.
+    pub fn view(state: State) -> AnyView {
+        let clock = clock::every(1);
+        forget_old(state, clock);
+        live(move || {
+            state.shape.track();
+            vec![
+                here(state),
+                warm_check::check(state, clock),
+                leak::view(state),
+            ]
+        })
+    }
+
+    /// Height and temperature now, on which all other parts hang.
+    fn here(state: State) -> AnyView {
+        part("here-heading", "Here and now")
+            .child(surroundings_now(state))
+            .node()
+    }
+}
