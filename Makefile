@@ -29,7 +29,7 @@ SHELL := bash
 # Suites share cargo's lock and the machine's two or four cores.
 .NOTPARALLEL:
 
-SUITES := fmt-check clippy clippy-wasm test-native units published-air docs test-browser size e2e
+SUITES := fmt-check clippy clippy-wasm test-native units published-air weights docs test-browser size e2e
 SOURCES := $(shell find src style -type f) index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
 .PHONY: serve test build setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
@@ -73,6 +73,12 @@ units: setup-rust setup-python
 # The gas law against real air, the atmosphere against another writing of it.
 published-air: setup-rust setup-python
 	.tools/venv/bin/python tests/published/air_against_coolprop.py
+
+# Random ticket sets, others each time, against another least squares.
+weights: setup-rust setup-python
+	rm -f target/weights.json
+	cargo test --locked --test published_weights -- --exact random_ticket_sets_are_written_for_the_cross_check
+	.tools/venv/bin/python tests/published/weights_against_numpy.py target/weights.json
 
 # Once more for the browser's target, which alone has the page's modules.
 docs: setup-rust

@@ -173,6 +173,29 @@ limits! {
     ChangeOver: 0.0 to 900.0 Second;
     /// Lowest pressure to let down to, with the bead still seated.
     LetDownTo: 100.0 to 1000.0 KiloPascal;
+    /// What a weighbridge shows.
+    WeighedMass: 20.0 to 60000.0 Kilogram;
+    /// What a weighbridge shows next.
+    TicketStep: 0.5 to 100.0 Kilogram;
+    /// A mass on a plate or in a handbook.
+    RatedMass: 20.0 to 60000.0 Kilogram;
+    /// What a trailer puts on the ball, or may.
+    BallMass: 0.0 to 2000.0 Kilogram;
+    /// From the vehicle's front to its rear axle.
+    Wheelbase: 1500.0 to 7000.0 Millimetre;
+    /// From the vehicle's rear axle back to the ball.
+    BallOverhang: 200.0 to 4000.0 Millimetre;
+    /// From the ball to the middle of the trailer's axles.
+    DrawbarLength: 1000.0 to 12000.0 Millimetre;
+    /// What is loaded.
+    ItemMass: 0.0 to 5000.0 Kilogram;
+    /// Where it is loaded, ahead of the axle that it is measured from; behind
+    /// it is less than none.
+    ItemPlace: -12000.0 to 12000.0 Millimetre;
+    /// What a water tank holds.
+    TankSize: 1.0 to 1000.0 Litre;
+    /// How full it is.
+    TankFill: 0.0 to 100.0 Percent;
 }
 
 /// The range of one field, ends included.

@@ -13,6 +13,7 @@ pub mod quantity;
 pub mod surface;
 pub mod torque;
 pub mod tyre;
+pub mod weights;
 
 /// Sorts by rising numbers. For the few items of an entered list the library's
 /// sorts are ten times the code, of which each use brings its own.
