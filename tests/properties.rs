@@ -458,7 +458,7 @@ fn figures(answer: &Answer) -> Vec<(&'static str, f64)> {
             | Caution::CheckSidewallHeat
             | Caution::NoSharpSteering
             | Caution::OutThenPumpUp
-            | Caution::LightLoad
+            | Caution::Doubted(_)
             | Caution::LowSpeedAllowance
             | Caution::SpeedSymbolUnknown => {}
         }

@@ -3,6 +3,7 @@
 //! Nothing in here panics on any input. Quantities carry their unit in their
 //! type; values enter through [`limits::Field::check`] or a parser that uses it.
 
+pub mod doubt;
 pub mod fill;
 pub mod footprint;
 pub mod gas;

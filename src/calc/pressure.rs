@@ -1,6 +1,7 @@
 //! The decision: what cold pressure an axle needs on a surface, and what
 //! decided it.
 
+use super::doubt::Doubt;
 use super::limits::{Field, OutOfRange};
 use super::quantity::{
     GaugePressure, GaugeStep, Mass, Velocity, kilogram, kilometer_per_hour, kilopascal,
@@ -15,9 +16,6 @@ pub const FLOOR_KPA: f64 = 100.0;
 /// How far a placard or own figure may read above the maximum and still be
 /// taken for it: 80 psi beside 550 kPa is 0.3 %.
 const ROUNDED_WITHIN: f64 = 0.005;
-
-/// A wheel load under this share of what the tyre is made for is doubted.
-const LIGHT_LOAD: f64 = 0.15;
 
 /// What `Setting::Practice` calls a walking pace, km/h.
 const WALKING_KMH: f64 = 5.0;
@@ -212,8 +210,8 @@ pub enum Caution {
     /// needs is no recommendation. With what the stiffness model asks, where
     /// that is more.
     LeastOnly(Option<GaugePressure>),
-    /// So little for such a tyre that the mass is doubted.
-    LightLoad,
+    /// The mass that was entered is doubted; the rig knows, an axle alone does not.
+    Doubted(Doubt),
     /// Half of a remembered low-speed allowance is counted in it.
     LowSpeedAllowance,
     /// The tyre's speed symbol is not known.
@@ -487,9 +485,6 @@ impl Axle {
         });
         let mut add = |caution| answer.cautions.push(caution);
         let p = answer.recommended;
-        if self.wheel_load < self.capacity.reference_load_per_tyre() * LIGHT_LOAD {
-            add(Caution::LightLoad);
-        }
         let sealed = answer.sealed.pressure;
         match self.placard {
             Some(placard) if sealed < placard.min(answer.sealed.maximum) => {
@@ -818,16 +813,6 @@ mod tests {
             own_sealed: in_psi(45.0),
             ..axle(900.0)
         }));
-    }
-
-    #[test]
-    fn a_mass_that_is_hardly_one_is_doubted() {
-        let doubted = |kg| {
-            on(&axle(kg), Surface::Sealed, Setting::HoldToTables)
-                .cautions
-                .contains(&Caution::LightLoad)
-        };
-        assert!(doubted(67.0) && !doubted(300.0));
     }
 
     #[test]

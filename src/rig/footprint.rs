@@ -286,6 +286,9 @@ impl Rig {
             Err(
                 CapacityError::ReferenceLoadNeeded { .. }
                 | CapacityError::ReferencePressureNeeded
+                | CapacityError::SecondMarkNeeded { .. }
+                | CapacityError::ExtraLoadOrMaximumNeeded
+                | CapacityError::FamilyMarkNeeded
                 | CapacityError::DiagonalNotCovered,
             ) => {
                 return Ok(Known {

@@ -8,16 +8,17 @@ pub mod position;
 pub mod record;
 pub mod set_to;
 
+use crate::calc::doubt::{Carried, Doubt, Position};
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::load::{AxleGroup, LoadSource};
-use crate::calc::pressure::{self, Answer, FLOOR_KPA, Refusal};
+use crate::calc::pressure::{self, Answer, Caution, FLOOR_KPA, Refusal};
 use crate::calc::quantity::{
     GaugePressure, GaugeStep, Mass, Velocity, bar, kilogram, kilometer_per_hour, kilopascal, pound,
     psi,
 };
 use crate::calc::surface::{Band, BandError};
 use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
-use crate::calc::tyre::designation::{Designation, DesignationError};
+use crate::calc::tyre::designation::{Designation, DesignationError, Standard};
 use footprint::FootprintOf;
 use serde::{Deserialize, Serialize};
 
@@ -378,6 +379,10 @@ pub struct Rig {
     pub nuts: nuts::Nuts,
 }
 
+/// Light-truck tyres rated at this pressure and above, load range E, count as
+/// strong among doubts.
+const STRONG_FROM_KPA: f64 = 500.0;
+
 /// A value that an axle still needs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Missing {
@@ -653,11 +658,47 @@ impl Rig {
     ) -> Result<(Understood, Answer), Problem> {
         let band = self.band(surface).map_err(Problem::Band)?;
         let understood = self.understand(axle)?;
-        let answer = understood
+        let mut answer = understood
             .axle
             .on(surface.into(), band, self.setting.into(), self.unit.step())
             .map_err(Problem::Refused)?;
+        if let Some(doubt) = self.doubt(axle, &understood) {
+            answer.cautions.insert(0, Caution::Doubted(doubt));
+        }
         Ok((understood, answer))
+    }
+
+    /// Whether the mass of an axle is doubted, by itself and beside the tow
+    /// vehicle's other axle.
+    fn doubt(&self, axle: &Axle, understood: &Understood) -> Option<Doubt> {
+        let carried = |axle: &Axle, understood: &Understood| {
+            let core = &understood.axle;
+            Carried {
+                position: match axle.place {
+                    Place::Front => Position::Front,
+                    Place::Rear => Position::Rear,
+                    Place::Trailer => Position::Trailer,
+                },
+                fitment: axle.group().fitment(),
+                wheel_load: core.wheel_load,
+                share: (core.wheel_load / core.capacity.reference_load_per_tyre()).value,
+                strong: understood.tyre.standard == Standard::LightTruck
+                    && core.capacity.reference_pressure_cold()
+                        >= GaugePressure::new::<kilopascal>(STRONG_FROM_KPA),
+            }
+        };
+        let counterpart = match axle.place {
+            Place::Front => Some(Place::Rear),
+            Place::Rear => Some(Place::Front),
+            Place::Trailer => None,
+        };
+        let mut axles = self.axles.iter().enumerate();
+        let other = axles.find(|(index, other)| {
+            Some(other.place) == counterpart && self.unusable_of(*index).is_none()
+        });
+        let other =
+            other.and_then(|(_, other)| Some(carried(other, &self.understand(other).ok()?)));
+        carried(axle, understood).doubt(other.as_ref())
     }
 }
 

@@ -521,8 +521,9 @@ fn passenger_textbook_table() {
         worst.add(&Row {
             source: "textbook table",
             confidence: Read,
-            // The size is invented: only index and family count.
-            tyre: &format!("175/70R13 {index}T"),
+            // The size is invented: only index and family count. It has no
+            // aspect ratio, so that no standard load is known for it.
+            tyre: &format!("175R14 {index}T"),
             fitment: Fitment::Single,
             load: loads[10],
             pressure: None,
@@ -616,7 +617,7 @@ fn special_trailer_points() {
 /// the letter's other form of the rule is at most 91 %.
 #[test]
 fn passenger_tyres_carry_less_on_anything_but_a_car() {
-    let tyre = Designation::parse("245/70R16 104T").expect("a designation");
+    let tyre = Designation::parse("P245/70R16 104T").expect("a designation");
     let on = |vehicle| {
         let moulded = Moulded::default();
         Capacity::new(&tyre, &moulded, Fitment::Single, vehicle, true)
@@ -718,14 +719,21 @@ fn stiffness_model_worked_value() {
 }
 
 /// How hard the published ratings work their tyres, beside the bounds above
-/// which a sidewall counts as misread (0.95, 2.25 and 0.65, our own). Each
-/// rating must be well inside, and two fifths more load outside.
+/// which a sidewall counts as misread (0.95, 2.25 and 0.65, our own) and those
+/// above which a second mark is asked for (0.88, 2.08 and 0.55). Each rating
+/// must be inside, and two fifths more load outside of both.
 #[test]
 fn published_ratings_lie_inside_the_bounds_for_misread_sidewalls() {
-    let print = |tyre: &Designation, size: &str, load: Mass, pressure, exponent: f64, bound| {
+    let print = |tyre: &Designation,
+                 size: &str,
+                 load: Mass,
+                 pressure,
+                 exponent: f64,
+                 bound: f64,
+                 asked: f64| {
         let loading = tyre.loading(load, pressure, exponent);
-        println!("{size}: works at {loading:.3}, bound {bound}");
-        assert!(loading < 0.93 * bound, "{size} {loading}");
+        println!("{size}: works at {loading:.3}, asked from {asked}, bound {bound}");
+        assert!(loading < asked, "{size} {loading}");
         assert!(loading * 1.4 > bound, "{size} {loading}");
     };
     for &(_, _, size, rated) in LIGHT_TRUCK_RATED {
@@ -738,6 +746,7 @@ fn published_ratings_lie_inside_the_bounds_for_misread_sidewalls() {
                 in_psi(at),
                 0.70,
                 0.95,
+                0.88,
             );
         }
     }
@@ -745,7 +754,7 @@ fn published_ratings_lie_inside_the_bounds_for_misread_sidewalls() {
         let tyre = Designation::parse(size).expect("a designation");
         for (at, load) in SPECIAL_TRAILER_PSI.into_iter().zip(loads) {
             let size = format!("{size} {at} psi");
-            print(&tyre, &size, pounds(*load), in_psi(at), 0.585, 2.25);
+            print(&tyre, &size, pounds(*load), in_psi(at), 0.585, 2.25, 2.08);
         }
     }
     for (size, load, at) in [
@@ -763,6 +772,7 @@ fn published_ratings_lie_inside_the_bounds_for_misread_sidewalls() {
             pressure,
             0.80,
             0.65,
+            0.55,
         );
     }
 }

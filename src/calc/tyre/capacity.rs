@@ -7,6 +7,7 @@
 
 use super::designation::{Construction, Designation, Size, Standard};
 use super::marks::LoadRange;
+use super::plausible::{self, SizeLoad};
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::quantity::{
     GaugePressure, Mass, Velocity, kilogram, kilometer_per_hour, kilopascal, psi,
@@ -85,6 +86,20 @@ pub enum CapacityError {
         /// The pressure given for it.
         pressure: GaugePressure,
     },
+    /// The marks work the tyre harder than published ratings of its kind do:
+    /// the moulded maximum load and its pressure must bear them out.
+    SecondMarkNeeded {
+        /// The load.
+        load: Mass,
+        /// The pressure given for it.
+        pressure: GaugePressure,
+    },
+    /// A passenger tyre's index is above its size's standard load: `XL` or the
+    /// moulded maximum must bear it out.
+    ExtraLoadOrMaximumNeeded,
+    /// An unmarked size whose index is below its standard load may be a
+    /// light-truck tyre's: `P` or `LT` must be read.
+    FamilyMarkNeeded,
     /// The moulded minimum is above the moulded maximum.
     MinimumAboveMaximum {
         /// Minimum.
@@ -113,34 +128,6 @@ const PRESSURES_AGREE_WITHIN: f64 = 0.035;
 /// The most that is moulded on a passenger tyre: 350 kPa, 51 psi (from
 /// memory). More belongs to a tyre whose `LT` or `C` was left off.
 const PASSENGER_MAXIMUM_KPA: f64 = 352.0;
-
-/// The hardest that published ratings of each family work their tyres, by
-/// [`Designation::loading`], with a margin of our own of about a tenth; tests
-/// print where the published ones lie. Pounds read as kilograms, another
-/// load range or half the pressure come out beyond it.
-fn hardest(tyre: &Designation) -> f64 {
-    let bound = match tyre.standard {
-        Standard::LightTruck => 0.95,
-        Standard::SpecialTrailer => 2.25,
-        Standard::Commercial => 0.65,
-        // From memory: 0.24 at most.
-        Standard::Passenger => 0.25,
-    };
-    // A size in inches is narrower in name than the tyre is: from memory, up
-    // to a third harder worked by its name.
-    match tyre.size {
-        Size::Numeric { .. } => bound * 1.4,
-        _ => bound,
-    }
-}
-
-/// The exponent of [`Designation::loading`] for [`hardest`].
-fn loading_exponent(standard: Standard) -> f64 {
-    match standard {
-        Standard::Passenger => 1.0,
-        other => exponent(other),
-    }
-}
 
 /// From this section width on a light-truck tyre's load range no longer names
 /// its pressure: wide range-E tyres are rated at 65 psi, and wide flotation
@@ -235,17 +222,7 @@ impl Capacity {
         let passenger_divisor = tyre.standard == Standard::Passenger && vehicle == Vehicle::Other;
         let mut reference_load = Self::reference_load(tyre, moulded, fitment)?;
         let (reference_pressure, maximum) = Self::reference_pressure(tyre, moulded)?;
-        let loading = tyre.loading(
-            reference_load,
-            reference_pressure,
-            loading_exponent(tyre.standard),
-        );
-        if loading > hardest(tyre) {
-            return Err(CapacityError::BeyondItsSize {
-                load: reference_load,
-                pressure: reference_pressure,
-            });
-        }
+        plausible::check(tyre, moulded, fitment, reference_load, reference_pressure)?;
         if passenger_divisor {
             reference_load /= PASSENGER_DIVISOR;
         }
@@ -313,7 +290,9 @@ impl Capacity {
         let kpa = GaugePressure::new::<kilopascal>;
         let in_psi = GaugePressure::new::<psi>;
         if tyre.standard == Standard::Passenger {
-            let reference = kpa(if tyre.reinforced { 290.0 } else { 250.0 });
+            // An index above standard load is one of extra load, marked or not.
+            let extra = tyre.reinforced || plausible::size_load(tyre) == SizeLoad::Extra;
+            let reference = kpa(if extra { 290.0 } else { 250.0 });
             // Its moulded pressure is the most it may hold, not the one that
             // its load index is for.
             let maximum = moulded.pressure.unwrap_or(reference);
@@ -482,7 +461,7 @@ impl Capacity {
 /// Light truck, commercial and passenger: fitted to published rows, see
 /// `tests/published`. Special trailer: 0.585 from memory, and within the
 /// spread of published points.
-fn exponent(standard: Standard) -> f64 {
+pub(super) fn exponent(standard: Standard) -> f64 {
     match standard {
         Standard::LightTruck => 0.70,
         Standard::SpecialTrailer => 0.585,
@@ -493,9 +472,7 @@ fn exponent(standard: Standard) -> f64 {
 /// Lowest pressure of the published rows, kPa.
 fn lowest_row_kpa(tyre: &Designation) -> f64 {
     match tyre.standard {
-        Standard::LightTruck if matches!(tyre.size, Size::Flotation { .. }) => 170.0,
-        Standard::LightTruck => 240.0,
-        Standard::SpecialTrailer => 105.0,
+        Standard::LightTruck | Standard::SpecialTrailer => 240.0,
         // A bare size may be a light-truck tyre's.
         Standard::Commercial if !tyre.marked => 240.0,
         Standard::Commercial => 200.0,

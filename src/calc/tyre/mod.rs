@@ -3,3 +3,4 @@
 pub mod capacity;
 pub mod designation;
 pub mod marks;
+mod plausible;

@@ -1,5 +1,6 @@
 //! The core's findings in words.
 
+use crate::calc::doubt::Doubt;
 use crate::calc::limits::{Limit, OutOfRange};
 use crate::calc::pressure::{
     Caution, Decided, Held, Maximum, OwnRefused, Refusal, Sealed, SealedReason, SpeedLimit,
@@ -278,6 +279,25 @@ fn capacity_error(error: &CapacityError, units: Units) -> String {
             kg(*load),
             format::pressure(unit, *pressure)
         ),
+        CapacityError::SecondMarkNeeded { load, pressure } => format!(
+            "{} at {} is as much as any tyre of this size carries: a digit or the load range may \
+             be misread. Read the maximum load and the cold pressure beside it off the sidewall, \
+             and enter both.",
+            kg(*load),
+            format::pressure(unit, *pressure)
+        ),
+        CapacityError::ExtraLoadOrMaximumNeeded => {
+            "This load index is above standard load for the size. Does the sidewall say XL, extra \
+             load or reinforced? Add XL; or LT or C, if it says that. If it says none, enter the \
+             maximum pressure moulded."
+                .to_owned()
+        }
+        CapacityError::FamilyMarkNeeded => {
+            "A light-truck tyre of this size may have this load index too. Does the sidewall say \
+             LT or P beside the size? Add it. If it says neither, enter the maximum pressure \
+             moulded."
+                .to_owned()
+        }
         CapacityError::MinimumAboveMaximum { minimum, maximum } => format!(
             "The least pressure, {}, is above the most, {}.",
             format::pressure(unit, *minimum),
@@ -511,9 +531,7 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
                 model.unwrap_or_default()
             )
         }
-        Caution::LightLoad => {
-            "Very little load for such a tyre: check the mass that was entered.".to_owned()
-        }
+        Caution::Doubted(doubt) => doubted(doubt),
         Caution::LowSpeedAllowance => {
             "Half of a low-speed load allowance is counted. Its figures are from memory; the rig \
              page switches it off."
@@ -527,11 +545,32 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
     }
 }
 
+/// Why a mass is doubted, with the slips that come to mind.
+fn doubted(doubt: Doubt) -> String {
+    match doubt {
+        Doubt::Light { share } => format!(
+            "Check the mass: it is {} % of what these tyres carry. Is it one side only, or one \
+             axle of two? Is a digit left out? Are there really so many axles and tyres across?",
+            decimal::fixed(share * 100.0, 0)
+        ),
+        Doubt::LessThanFront => "Check the mass: the rear tyres work less hard than the front \
+                                 ones. Is it one side only? Is a digit left out? Are there \
+                                 really four tyres across?"
+            .to_owned(),
+        Doubt::FarLessThanRear => "Check the mass: the front tyres work far less hard than the \
+                                   rear ones. Is it one side only? Is a digit left out?"
+            .to_owned(),
+        Doubt::DualInFront => {
+            "Check the tyres: are there really four across the front axle?".to_owned()
+        }
+    }
+}
+
 /// Whether a caution says that the figure itself is weak, and belongs right
 /// beside the number.
 pub fn is_grave(caution: Caution, surface: Surface) -> bool {
     match caution {
-        Caution::BelowTables(_) | Caution::LightLoad | Caution::OutThenPumpUp => true,
+        Caution::BelowTables(_) | Caution::Doubted(_) | Caution::OutThenPumpUp => true,
         Caution::BelowLowestRow(_) | Caution::BelowPlacard(_) | Caution::LeastOnly(_) => {
             surface == Surface::Sealed
         }
