@@ -1,14 +1,19 @@
 // What Trunk leaves to do for a page that works offline: seal a build, serve
 // it, weigh it. Node's own modules only.
 //
-//   node site.mjs finish [DIR]       list and seal a built page; as Trunk's hook without DIR
+//   node site.mjs hook               Trunk's last step: pack and seal a release build
 //   node site.mjs serve DIR PORT     serve it on this machine
-//   node site.mjs size DIR BUDGET    bytes of a first visit, brotli; fails above BUDGET
+//   node site.mjs size DIR FIRST WHOLE
+//                                    bytes of the first figure and of the whole page,
+//                                    brotli; fails above FIRST or WHOLE
 
+import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { readFileSync, readdirSync, realpathSync, statSync, writeFileSync } from 'node:fs';
+import {
+  mkdirSync, mkdtempSync, readFileSync, readdirSync, realpathSync, rmSync, statSync, writeFileSync,
+} from 'node:fs';
 import { createServer } from 'node:http';
-import { extname, join, relative, resolve, sep } from 'node:path';
+import { basename, dirname, extname, join, relative, resolve, sep } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { brotliCompressSync, constants } from 'node:zlib';
 
@@ -38,6 +43,141 @@ function walk(dir) {
     .map((entry) => relative(dir, join(entry.parentPath ?? entry.path, entry.name)))
     .map((path) => path.split(sep).join('/'))
     .sort();
+}
+
+// ---- pack
+
+const TARGET = 'wasm32-unknown-unknown';
+const GLUE = 'tyreside.js';
+const WASM = 'tyreside_bg.wasm';
+const LOADER = '__wasm_split.js';
+const STYLE = 'style.css';
+// Stands in the glue of a program with parts until they have been taken out.
+const UNSPLIT = '__wasm_split_placeholder__';
+// What rustc's target and wasm-bindgen's glue use, no more. Without the first
+// kilobyte of memory, offsets fold into loads: the linker puts the stack's far
+// end there (--stack-first), and nothing else. 3 kB less than -Oz alone.
+const WASM_OPT = [
+  '--enable-bulk-memory', '--enable-multivalue', '--enable-mutable-globals',
+  '--enable-nontrapping-float-to-int', '--enable-reference-types', '--enable-sign-ext',
+  '--flatten', '--rereloop', '-Oz', '-Oz', '--converge', '--low-memory-unused',
+  '--strip-debug', '--strip-producers', '--strip-target-features',
+];
+
+/** The program as the linker left it. */
+function linked() {
+  const metadata = execFileSync('cargo', ['metadata', '--format-version', '1', '--no-deps', '--offline'], {
+    encoding: 'utf8',
+    maxBuffer: 1 << 26,
+  });
+  return join(JSON.parse(metadata).target_directory, TARGET, 'release', 'tyreside.wasm');
+}
+
+/**
+ * The glue without what only scripts of a page would call, of which this page
+ * has none: a library brings classes along, and their code with them.
+ */
+function withoutClasses(glue) {
+  const classes = [...glue.matchAll(/^export class (\w+) /gm)].map(([, name]) => name);
+  let rest = glue.replace(/^export class [\s\S]*?^}\n(?:if \(Symbol\.dispose\) .*\n)?/gm, '');
+  for (const name of classes) {
+    rest = rest.replace(new RegExp(`^const ${name}Finalization = [\\s\\S]*?;\\n`, 'm'), '');
+    if (rest.includes(name)) throw new Error(`the program makes objects of ${name}: its class must stay`);
+  }
+  return rest;
+}
+
+/** The program without exports that neither script names. */
+async function withoutExports(program, scripts) {
+  const { default: binaryen } = await import('binaryen');
+  const module = binaryen.readBinary(program);
+  try {
+    const names = Array.from({ length: module.getNumExports() }, (_, index) => binaryen.getExportInfo(module.getExportByIndex(index)).name);
+    for (const name of names) {
+      if (!new RegExp(`\\b${name}\\b`).test(scripts)) module.removeExport(name);
+    }
+    return Buffer.from(module.emitBinary());
+  } finally {
+    module.dispose();
+  }
+}
+
+/**
+ * Puts numbers in place of the digests in the names by which the program calls
+ * its glue: they tell libraries apart, and nothing packs a digest.
+ */
+function numbered(texts) {
+  const names = [...new Set(texts[0].match(/\b__wbg_\w+_[0-9a-f]{16}\b/g) ?? [])];
+  return names.reduce((now, name, index) => {
+    // As long as before: in the program its length stands before it.
+    const short = name.slice(0, -16) + String(index).padStart(16, '0');
+    return now.map((text) => text.replaceAll(name, short));
+  }, texts);
+}
+
+/**
+ * Puts the program, its parts, its glue and its styles into one folder, named
+ * after all they hold, so that those of two builds never meet: a page that is
+ * open while its host moves on finds its own parts, or none.
+ *
+ * Trunk has no step between cargo and wasm-bindgen, where a program is taken
+ * apart, so wasm-bindgen is run once more here.
+ */
+export async function pack(dir, program = linked()) {
+  const run = (tool, ...args) => execFileSync(tool, args, { stdio: ['ignore', 'inherit', 'inherit'] });
+  const shell = join(dir, SHELL);
+  let html = readFileSync(shell, 'utf8');
+  const paths = walk(dir);
+  const [glue] = paths.filter((path) => /^tyreside-[0-9a-f]+\.js$/.test(path));
+  const [wasm] = paths.filter((path) => /^tyreside-[0-9a-f]+_bg\.wasm$/.test(path));
+  const styles = [...html.matchAll(/\s*<link rel="stylesheet" href="(?:\.\/)?([^"]+)"[^>]*>/g)];
+  if (!glue || !wasm || !styles.length) throw new Error(`not a build of Trunk's: ${paths.join(', ')}`);
+
+  const work = mkdtempSync(join(dirname(resolve(program)), 'parts-'));
+  try {
+    const split = readFileSync(join(dir, glue), 'utf8').includes(UNSPLIT);
+    let main = program;
+    if (split) {
+      run('wasm-split-cli', program, work, '--out-name', 'tyreside', '--target', 'web');
+      main = join(work, 'tyreside.wasm');
+    }
+    // The parts reach the program through names that wasm-bindgen would drop.
+    run('wasm-bindgen', main, '--target', 'web', '--keep-lld-exports', '--no-demangle', '--no-typescript', '--out-dir', join(work, 'out'), '--out-name', 'tyreside');
+    const loader = split ? readFileSync(join(work, LOADER), 'utf8') : '';
+    const glueOf = withoutClasses(readFileSync(join(work, 'out', GLUE), 'utf8'));
+    const lean = await withoutExports(readFileSync(join(work, 'out', WASM)), glueOf + loader);
+    const [text, named] = numbered([glueOf, lean.toString('latin1')]);
+    writeFileSync(join(work, 'out', WASM), named, 'latin1');
+    const out = new Map([[GLUE, Buffer.from(text)]]);
+    const parts = split ? readdirSync(work).filter((name) => /^(?:split|chunk)_.*\.wasm$/.test(name)) : [];
+    for (const path of [join(work, 'out', WASM), ...parts.map((name) => join(work, name))]) {
+      run('wasm-opt', path, '-o', path, ...WASM_OPT);
+      out.set(basename(path), readFileSync(path));
+    }
+    if (split) out.set(LOADER, Buffer.from(loader));
+    out.set(STYLE, Buffer.concat(styles.map(([, path]) => readFileSync(join(dir, path)))));
+
+    const names = [...out.keys()].sort();
+    const folder = digest(names.map((name) => `${name} ${digest(out.get(name))}`).join('\n'), 'sha256', 'hex').slice(0, 16);
+    mkdirSync(join(dir, folder));
+    for (const [name, bytes] of out) writeFileSync(join(dir, folder, name), bytes);
+    for (const path of [glue, wasm, ...styles.map(([, path]) => path)]) rmSync(join(dir, path));
+
+    const sealed = (name) => `href="./${folder}/${name}" integrity="sha384-${digest(out.get(name), 'sha384')}"`;
+    // Trunk's own links go: their digests are of the files as they were.
+    html = html.replace(/\s*<link rel="(?:modulepreload|preload)"[^>]*>/g, '');
+    styles.forEach(([tag], index) => {
+      html = html.replace(tag, () => (index ? '' : `\n    <link rel="stylesheet" ${sealed(STYLE)}>`));
+    });
+    const preloads = [GLUE, ...(split ? [LOADER] : [])].map((name) => `<link rel="modulepreload" ${sealed(name)}>\n`);
+    // Not sealed: browsers ignore a digest on a preloaded fetch, and complain of it.
+    preloads.push(`<link rel="preload" href="./${folder}/${WASM}" as="fetch" type="application/wasm" crossorigin="anonymous">\n`);
+    html = html.replace('</head>', () => `${preloads.join('')}</head>`).replaceAll(glue, `${folder}/${GLUE}`).replaceAll(wasm, `${folder}/${WASM}`);
+    writeFileSync(shell, html);
+    return { folder, parts: parts.length };
+  } finally {
+    rmSync(work, { recursive: true, force: true });
+  }
 }
 
 // ---- finish
@@ -99,25 +239,22 @@ function setConstant(source, name, value) {
 
 /**
  * Writes the policy and the build's name into the HTML, and the list of files
- * into the worker. Scripts, styles and wasm stay as Trunk digested them. May
- * be run again on a finished page.
+ * into the worker. May be run again on a finished page.
  */
 export function finish(dir) {
   const paths = walk(dir).filter((path) => path !== WORKER);
   for (const [kind, there] of [
     [SHELL, paths.includes(SHELL)],
-    ['a script', paths.some((path) => /^tyreside-.*\.js$/.test(path))],
-    ['a wasm', paths.some((path) => path.endsWith('.wasm'))],
+    ['script', paths.some((path) => path.endsWith(`/${GLUE}`))],
+    ['wasm', paths.some((path) => path.endsWith(`/${WASM}`))],
   ]) {
     if (!there) throw new Error(`the build holds no ${kind}: ${paths.join(', ')}`);
   }
 
   const shell = join(dir, SHELL);
-  const raw = readFileSync(shell, 'utf8').replace(SEALS, '');
-  const found = faults(dir, raw, paths);
+  const html = readFileSync(shell, 'utf8').replace(SEALS, '');
+  const found = faults(dir, html, paths);
   if (found.length) throw new Error(`${SHELL}:\n  ${found.join('\n  ')}`);
-  // Browsers ignore a digest on a preloaded fetch, and complain of it.
-  const html = raw.replace(/<link rel="preload"[^>]*>/g, (tag) => tag.replace(/ integrity="[^"]*"/, ''));
   const charset = html.match(/<meta charset=[^>]*>/i);
   if (!charset || charset.index > html.search(/<(?:script|link)\b/i)) {
     throw new Error(`${SHELL}: the charset must come first, the policy follows it`);
@@ -179,7 +316,7 @@ export function serve(dir, port = 0, base = '/') {
     response.writeHead(200, {
       'Content-Type': MIME[extname(file)] ?? 'application/octet-stream',
       'Content-Length': bytes.length,
-      // Names do not follow the bytes served (Trunk hashes them earlier).
+      // Most names do not follow the bytes served.
       'Cache-Control': 'no-cache',
       'X-Content-Type-Options': 'nosniff',
     });
@@ -217,46 +354,66 @@ function weigh(path, bytes) {
   return brotliCompressSync(bytes, { params }).length;
 }
 
-/** `[path, bytes, brotli bytes]` of everything that a first visit loads. */
+/**
+ * `{ path, bytes, packed, first }` of every file that a visit stores, and of
+ * the worker. `first`: the figures wait for it. That is the HTML and what it
+ * links for showing and running the page, among it the program.
+ */
 export function sizes(dir) {
   const list = readFileSync(join(dir, WORKER), 'utf8').match(/^const FILES = (.*);$/m);
   const files = JSON.parse(list?.[1] ?? '[]').map(([path]) => (path === './' ? SHELL : decodeURIComponent(path)));
   if (!files.length) throw new Error(`${WORKER} lists no files: not a finished build`);
+  const html = readFileSync(join(dir, SHELL), 'utf8');
+  const first = new Set([SHELL]);
+  for (const [tag] of html.matchAll(/<(?:link|script)\b[^>]*>/g)) {
+    if (/^<script/.test(tag) || /\srel="(?:stylesheet|modulepreload|preload)"/.test(tag)) {
+      first.add((attribute(tag, 'href') ?? attribute(tag, 'src') ?? SHELL).replace(/^\.\//, ''));
+    }
+  }
   return [...files, WORKER].map((path) => {
     const bytes = readFileSync(join(dir, path));
-    return [path, bytes.length, weigh(path, bytes)];
+    return { path, bytes: bytes.length, packed: weigh(path, bytes), first: first.has(path) };
   });
 }
 
-function printSizes(dir, budget) {
-  const rows = sizes(dir).sort((a, b) => b[2] - a[2]);
-  const total = rows.reduce((sum, row) => sum + row[2], 0);
-  for (const [path, bytes, packed] of rows) {
-    console.log(`${String(packed).padStart(8)}  of ${String(bytes).padStart(8)}  ${path}`);
+/** What the first figure and the whole page come to, each with its budget. */
+export function totals(rows, [first, whole]) {
+  const sum = (some) => some.reduce((total, { packed }) => total + packed, 0);
+  return [
+    { what: 'before the first figure', total: sum(rows.filter((row) => row.first)), budget: first },
+    { what: 'of the whole page', total: sum(rows), budget: whole },
+  ].map((row) => ({ ...row, within: row.total <= row.budget }));
+}
+
+function printSizes(dir, budgets) {
+  const rows = sizes(dir).sort((a, b) => b.first - a.first || b.packed - a.packed);
+  for (const { path, bytes, packed, first } of rows) {
+    console.log(`${String(packed).padStart(8)}  of ${String(bytes).padStart(8)}  ${first ? 'first' : 'later'}  ${path}`);
   }
-  const verdict = total <= budget ? 'within' : 'ABOVE';
-  console.log(`${String(total).padStart(8)}  bytes on a first visit (brotli), ${verdict} the budget of ${budget}`);
-  if (total > budget) process.exitCode = 1;
+  for (const { what, total, budget, within } of totals(rows, budgets)) {
+    console.log(`${String(total).padStart(8)}  bytes ${what} (brotli), ${within ? 'within' : 'ABOVE'} the budget of ${budget}`);
+    if (!within) process.exitCode = 1;
+  }
 }
 
 // ---- command line
 
-async function main([command, dir, value]) {
-  const number = Number(value);
-  if (command === 'finish') {
-    const staging = dir ?? process.env.TRUNK_STAGING_DIR;
-    if (!staging) throw new Error('finish: no folder given, and not run by Trunk');
+async function main([command, dir, ...values]) {
+  const numbers = values.map(Number);
+  if (command === 'hook' && process.env.TRUNK_STAGING_DIR) {
     // A development build is never kept offline: it changes under the developer's hands.
-    if (!dir && process.env.TRUNK_PROFILE !== 'release') return;
+    if (process.env.TRUNK_PROFILE !== 'release') return;
+    const staging = process.env.TRUNK_STAGING_DIR;
+    const { folder, parts } = await pack(staging);
     const { version, files } = finish(staging);
-    console.log(`sealed ${files} files as version ${version}`);
-  } else if (command === 'serve' && dir && Number.isInteger(number)) {
-    const site = await serve(dir, number);
+    console.log(`packed as ${folder} with ${parts} parts, sealed ${files} files as version ${version}`);
+  } else if (command === 'serve' && dir && Number.isInteger(numbers[0])) {
+    const site = await serve(dir, numbers[0]);
     console.log(`Tyreside is at ${site.url} (Ctrl-C ends it)`);
-  } else if (command === 'size' && dir && number > 0) {
-    printSizes(dir, number);
+  } else if (command === 'size' && dir && numbers.length === 2 && numbers.every((number) => number > 0)) {
+    printSizes(dir, numbers);
   } else {
-    throw new Error('use: site.mjs finish [DIR] | serve DIR PORT | size DIR BUDGET');
+    throw new Error('use: site.mjs serve DIR PORT | size DIR FIRST WHOLE, or hook as a hook of Trunk');
   }
 }
 

@@ -101,6 +101,16 @@ function complete(worker) {
   });
 }
 
+/** Waits until the page shows its first figures. */
+function shown() {
+  return new Promise((resolve) => {
+    // Two frames on, they are not only set but drawn.
+    const drawn = () => requestAnimationFrame(() => requestAnimationFrame(resolve));
+    if (!document.getElementById('start')) drawn();
+    else addEventListener('TrunkApplicationStarted', drawn, { once: true });
+  });
+}
+
 async function start() {
   const worker = navigator.serviceWorker;
   let reloaded = false;
@@ -121,6 +131,9 @@ async function start() {
   });
 
   tell('storing');
+  // The worker fetches the whole page, and the first figures need the line
+  // first. A page that is stored has them, and a way out should they fail.
+  if (!controlled) await shown();
   const registration = await worker.register('./sw.js', { updateViaCache: 'none' });
   registration.addEventListener('updatefound', () => follow(registration));
   follow(registration);

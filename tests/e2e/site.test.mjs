@@ -2,16 +2,18 @@
 
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
-import { appendFileSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { appendFileSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
-import { join } from 'node:path';
+import { tmpdir } from 'node:os';
+import { basename, join } from 'node:path';
 import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { finish, sizes } from '../../site.mjs';
+import { finish, pack, sizes, totals } from '../../site.mjs';
 import { DIST, host, secondBuild } from './harness.mjs';
 
 const SITE = fileURLToPath(new URL('../../site.mjs', import.meta.url));
-const find = (dir, pattern) => join(dir, readdirSync(dir).find((name) => pattern.test(name)));
+/** The folder of a build's program and parts. */
+const folder = (dir) => join(dir, readdirSync(dir).find((name) => /^[0-9a-f]{16}$/.test(name)));
 const version = (dir) => readFileSync(join(dir, 'sw.js'), 'utf8').match(/^const VERSION = "(.+)";$/m)[1];
 
 const edit = (pattern, text) => (dir) => {
@@ -34,10 +36,10 @@ test('sealing again changes nothing; any change makes another version', (t) => {
 });
 
 for (const [what, change, message] of [
-  ['a style changed after its digest was taken', (dir) => appendFileSync(find(dir, /^main-.*\.css$/), '\n'), /changed after its digest/],
-  ['a script changed after its digest was taken', (dir) => appendFileSync(find(dir, /^tyreside-.*\.js$/), '\n'), /changed after its digest/],
-  ['a build without wasm', (dir) => rmSync(find(dir, /\.wasm$/)), /holds no a wasm/],
-  ['a build without its script', (dir) => rmSync(find(dir, /^tyreside-.*\.js$/)), /holds no a script/],
+  ['a style changed after its digest was taken', (dir) => appendFileSync(join(folder(dir), 'style.css'), '\n'), /changed after its digest/],
+  ['a script changed after its digest was taken', (dir) => appendFileSync(join(folder(dir), 'tyreside.js'), '\n'), /changed after its digest/],
+  ['a build without wasm', (dir) => rmSync(join(folder(dir), 'tyreside_bg.wasm')), /holds no wasm/],
+  ['a build without its script', (dir) => rmSync(join(folder(dir), 'tyreside.js')), /holds no script/],
   ['a build without HTML', (dir) => rmSync(join(dir, 'index.html')), /holds no index.html/],
   ['an inline style', edit(/<main /, '<main style="color: red" '), /inline style/],
   ['an inline event handler', edit(/<main /, '<main onclick="go()" '), /inline event handler/],
@@ -50,15 +52,50 @@ for (const [what, change, message] of [
   });
 }
 
-test('the size of a first visit counts every listed file and the worker', (t) => {
+test('the sizes count every listed file and the worker, each against its budget', (t) => {
   const dir = secondBuild(t, (copy) => writeFileSync(join(copy, 'more.txt'), 'x'.repeat(5000)));
   const rows = sizes(dir);
-  assert.ok(rows.some(([path]) => path === 'sw.js') && rows.some(([path]) => path === 'index.html'));
-  assert.equal(rows.length, sizes(DIST).length + 1);
-  const total = sizes(DIST).reduce((sum, [, , packed]) => sum + packed, 0);
-  const run = (budget) => spawnSync(process.execPath, [SITE, 'size', DIST, String(budget)]).status;
-  assert.equal(run(total), 0);
-  assert.equal(run(total - 1), 1);
+  const paths = rows.map(({ path }) => path);
+  assert.ok(['sw.js', 'more.txt', 'index.html'].every((path) => paths.includes(path)), paths.join());
+  assert.deepEqual(rows.filter(({ path, first }) => first && /^(?:sw\.js|more\.txt|.*(?:split|chunk)_.*)$/.test(path)), []);
+  const [first, whole] = totals(rows, [Infinity, Infinity]).map(({ total }) => total);
+  assert.ok(rows.find(({ path }) => path === 'index.html').packed < first && first < whole);
+  const within = (...budgets) => totals(rows, budgets).map((row) => row.within);
+  assert.deepEqual(within(first, whole), [true, true]);
+  assert.deepEqual(within(first - 1, whole - 1), [false, false]);
+  const run = (...budgets) => spawnSync(process.execPath, [SITE, 'size', dir, ...budgets.map(String)]).status;
+  assert.equal(run(first, whole), 0);
+  assert.equal(run(first - 1, whole), 1);
+});
+
+test('a build is packed under a name of its own, and to the same bytes each time', async (t) => {
+  // What Trunk leaves, with a small program: no part, one style.
+  const build = async (style) => {
+    const dir = mkdtempSync(join(tmpdir(), 'tyreside-'));
+    t.after(() => rmSync(dir, { recursive: true, force: true }));
+    const program = join(dir, 'program.wasm');
+    // A module with one exported memory.
+    writeFileSync(program, Buffer.from([0, 97, 115, 109, 1, 0, 0, 0, 5, 3, 1, 0, 1, 7, 10, 1, 6, ...Buffer.from('memory'), 2, 0]));
+    const out = join(dir, 'out');
+    mkdirSync(out);
+    writeFileSync(join(out, 'tyreside-1a.js'), 'glue');
+    writeFileSync(join(out, 'tyreside-1a_bg.wasm'), 'wasm');
+    writeFileSync(join(out, 'a-1.css'), style);
+    writeFileSync(
+      join(out, 'index.html'),
+      '<head><link rel="stylesheet" href="./a-1.css"/></head><script type="module">import init from "./tyreside-1a.js"; init("./tyreside-1a_bg.wasm")</script>',
+    );
+    return { ...(await pack(out, program)), out };
+  };
+  const [one, again, other] = [await build('a {}'), await build('a {}'), await build('b {}')];
+  assert.equal(one.folder, again.folder);
+  assert.notEqual(one.folder, other.folder);
+  const html = readFileSync(join(one.out, 'index.html'), 'utf8');
+  for (const file of ['tyreside.js', 'tyreside_bg.wasm', 'style.css']) {
+    assert.ok(html.includes(`./${one.folder}/${file}`), file);
+    assert.ok(readFileSync(join(one.out, one.folder, file)).length);
+  }
+  assert.deepEqual(readdirSync(one.out).sort(), [one.folder, 'index.html'].sort());
 });
 
 test('the server answers only what lies in its folder', async (t) => {
@@ -73,7 +110,7 @@ test('the server answers only what lies in its folder', async (t) => {
       }).on('error', failed).end();
     });
 
-  const wasm = readdirSync(DIST).find((name) => name.endsWith('.wasm'));
+  const wasm = `${basename(folder(DIST))}/tyreside_bg.wasm`;
   assert.equal((await ask('/at/')).type, 'text/html; charset=utf-8');
   assert.equal((await ask(`/at/${wasm}`)).type, 'application/wasm');
   assert.equal((await ask('/at/manifest.webmanifest?x')).type, 'application/manifest+json');

@@ -2,7 +2,8 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { phone } from './harness.mjs';
+import { sizes } from '../../site.mjs';
+import { DIST, phone } from './harness.mjs';
 
 for (const scheme of ['light', 'dark']) {
   test(`starts and is accessible (${scheme})`, async (t) => {
@@ -12,6 +13,18 @@ for (const scheme of ['light', 'dark']) {
     await look(`start-${scheme}`);
   });
 }
+
+test('the first figure waits for what the budget counts, and for nothing else', async (t) => {
+  const { page, context, site } = await phone(t, { started: false });
+  const asked = new Set();
+  context.on('request', (request) => asked.add(request.url().slice(site.url.length).replace(/^$/, 'index.html')));
+  await page.reload();
+  await page.locator('.axle .number').first().waitFor();
+  const counted = sizes(DIST).filter(({ first }) => first).map(({ path }) => path);
+  // The browser's own wishes, for its tab and for installing.
+  const others = [...asked].filter((path) => !/^(?:manifest\.webmanifest|icons\/.*|favicon\.ico)$/.test(path));
+  assert.deepEqual(others.sort(), counted.sort());
+});
 
 test('says so when the figures cannot be loaded', async (t) => {
   const { page, context, allow, look } = await phone(t, { started: false });
@@ -25,7 +38,7 @@ test('says so when the figures cannot be loaded', async (t) => {
 test('says so when its script cannot be loaded', async (t) => {
   const { page, context, allow } = await phone(t, { started: false });
   allow(/ERR_FAILED|preload/i);
-  await context.route('**/tyreside-*.js', (route) => route.abort());
+  await context.route('**/tyreside.js', (route) => route.abort());
   await page.reload();
   await page.getByRole('alert').getByText('could not start').waitFor();
 });

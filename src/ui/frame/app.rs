@@ -2,75 +2,35 @@
 
 use crate::rig::PressureUnit;
 use crate::store::is_rig_key;
+use crate::ui::frame::parts::MAIN;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::frame::table::VIEWS;
+use crate::ui::kit::element::{Element, Node, element};
 use crate::ui::kit::fields::{button, choice, focus_soon, paragraph};
 use crate::ui::kit::{format, words};
-use crate::ui::views::{checks, footprint, nuts, pressures, rig, walk};
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
 use leptos::web_sys::StorageEvent;
 
-const MAIN: &str = "views";
-
-/// A view, by its address.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Place {
-    Pressures,
-    Nuts,
-    Footprint,
-    Air,
-    Rig,
-}
-
-impl Place {
-    const ALL: [Self; 5] = [
-        Self::Pressures,
-        Self::Nuts,
-        Self::Footprint,
-        Self::Air,
-        Self::Rig,
-    ];
-
-    fn hash(self) -> &'static str {
-        match self {
-            Self::Pressures => "#/pressures",
-            Self::Nuts => "#/nuts",
-            Self::Footprint => "#/footprint",
-            Self::Air => "#/air",
-            Self::Rig => "#/rig",
-        }
-    }
-
-    fn title(self) -> &'static str {
-        match self {
-            Self::Pressures => "Pressures",
-            Self::Nuts => "Wheel nuts",
-            Self::Footprint => "Footprint",
-            Self::Air => "Air",
-            Self::Rig => "Rig",
-        }
-    }
-
-    /// The view that the address names; home where it names none.
-    fn of_address() -> Self {
-        let hash = window().location().hash().unwrap_or_default();
-        Self::ALL
-            .into_iter()
-            .find(|place| place.hash() == hash)
-            .unwrap_or(Self::Pressures)
-    }
+/// The place in the table of the view that the address names; home's where it
+/// names none.
+fn of_address() -> usize {
+    let hash = window().location().hash().unwrap_or_default();
+    let named = VIEWS.iter().position(|view| view.address == hash);
+    named.unwrap_or(0)
 }
 
 /// The whole page over `state`.
 pub fn page(state: State) -> AnyView {
-    let place = RwSignal::new(Place::of_address());
+    let place = RwSignal::new(of_address());
     let listener = window_event_listener_untyped("hashchange", move |_| {
-        place.set(Place::of_address());
+        let to = of_address();
+        // The target of a view that has yet to come is kept until it is there.
+        let here = VIEWS[to].part.is_here();
+        place.set(to);
         window().scroll_to_with_x_and_y(0.0, 0.0);
         // A screen reader goes on reading at the new view.
-        let target = state.target.get_value();
-        state.target.set_value(None);
+        let target = here.then(|| state.take_target()).flatten();
         focus_soon(target.unwrap_or_else(|| MAIN.to_owned()));
     });
     // Fired by other tabs only. Without it, what they changed would be undone
@@ -87,7 +47,7 @@ pub fn page(state: State) -> AnyView {
         kept.remove();
     });
     Effect::new(move |_| {
-        document().set_title(&format!("{} · Tyreside", place.get().title()));
+        document().set_title(&format!("{} · Tyreside", VIEWS[place.get()].title));
     });
     let name = element("h1").live(move || {
         let name = state.rig(|rig| rig.name.clone());
@@ -101,20 +61,14 @@ pub fn page(state: State) -> AnyView {
         .attr("id", MAIN)
         .attr("tabindex", "-1")
         .live(move || trouble(state))
-        .live(move || match place.get() {
-            Place::Pressures => pressures::view(state),
-            Place::Nuts => nuts::view(state),
-            Place::Footprint => footprint::view(state),
-            Place::Air => air(state),
-            Place::Rig => rig::view(state),
-        });
-    let views = Place::ALL.into_iter().map(|to| {
+        .live(move || VIEWS[place.get()].part.show(state));
+    let views = VIEWS.iter().enumerate().map(|(to, view)| {
         element("a")
-            .attr("href", to.hash())
+            .attr("href", view.address)
             .attr_live("aria-current", move || {
                 (place.get() == to).then(|| "page".to_owned())
             })
-            .child(to.title())
+            .child(view.title)
     });
     vec![
         element("header")
@@ -126,18 +80,6 @@ pub fn page(state: State) -> AnyView {
             element("nav").class("views").attr("aria-label", "Views"),
             Element::child,
         ),
-    ]
-    .node()
-}
-
-/// The walk, and while none is under way the tools and the checks too.
-fn air(state: State) -> AnyView {
-    let walking = Memo::new(move |_| state.rig(|rig| rig.air.walk().is_some()));
-    vec![
-        walk::view(state),
-        live(move || {
-            (!walking.get()).then(|| vec![rig::tools::view(state), checks::view(state)].node())
-        }),
     ]
     .node()
 }

@@ -2,4 +2,8 @@
 //! stands around them.
 
 pub mod app;
+pub mod parts;
 pub mod state;
+pub mod table;
+#[cfg(feature = "split")]
+pub mod words;

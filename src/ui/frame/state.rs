@@ -153,6 +153,13 @@ impl State {
         go_to("#/rig");
     }
 
+    /// The field that the view now shown is to start at, once.
+    pub fn take_target(self) -> Option<String> {
+        let target = self.target.get_value();
+        self.target.set_value(None);
+        target
+    }
+
     /// Takes over what another tab has kept; not while this one holds what
     /// could not be kept.
     pub fn reread(self) {
