@@ -4,7 +4,8 @@
 //! Torques are kept in newton metres and go back to the unit they were stated
 //! in as millionths of it, so that a figure is decided on what was typed.
 
-use super::{Place, Rig, record};
+use super::position::{Half, Side, TyrePosition, Wheel};
+use super::{Rig, record};
 use crate::calc::limits::Field;
 use crate::calc::torque::adapter::Adapter;
 use crate::calc::torque::recheck::{RECHECK_KILOMETRES, ROUTINE_DAYS, Recheck};
@@ -64,17 +65,6 @@ by_name!(Half {
     Vehicle: "vehicle",
     Trailer: "trailer",
 });
-by_name!(Wheel {
-    FrontLeft: "front_left",
-    FrontRight: "front_right",
-    MiddleLeft: "middle_left",
-    MiddleRight: "middle_right",
-    RearLeft: "rear_left",
-    RearRight: "rear_right",
-    Left: "left",
-    Right: "right",
-    Every: "every",
-});
 by_name!(Stated {
     Nothing: "nothing",
     Percent: "percent",
@@ -96,40 +86,6 @@ by_name!(Done {
     Checked: "checked",
 });
 
-/// Which half of the rig a wheel is on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Half {
-    /// The tow vehicle.
-    #[default]
-    Vehicle,
-    /// The trailer.
-    Trailer,
-}
-
-/// A wheel's place on its half of the rig.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Wheel {
-    /// Front left.
-    #[default]
-    FrontLeft,
-    /// Front right.
-    FrontRight,
-    /// Middle left, of three axles.
-    MiddleLeft,
-    /// Middle right, of three axles.
-    MiddleRight,
-    /// Rear left.
-    RearLeft,
-    /// Rear right.
-    RearRight,
-    /// Left, of one axle.
-    Left,
-    /// Right, of one axle.
-    Right,
-    /// Every wheel of the rig.
-    Every,
-}
-
 /// How a tolerance is stated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Stated {
@@ -150,8 +106,9 @@ pub enum Stated {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct NutSet {
-    /// Unit of the makers' figure.
-    pub unit: TorqueUnit,
+    /// Unit of the makers' figure, once chosen: 105 off a sticker in ft·lbf
+    /// was once taken for newton metres.
+    pub unit: Option<TorqueUnit>,
     /// The makers' figure; with a range, nothing.
     #[serde(with = "record::number::maybe")]
     pub nominal_nm: Option<f64>,
@@ -176,10 +133,14 @@ pub struct NutSet {
     pub studs: u8,
     /// Times round.
     pub stages: u8,
-    /// Stud numbers ticked on the wheel under way.
+    /// The wheel being tightened, once chosen.
+    pub wheel: Option<Wheel>,
+    /// Stud numbers ticked on it.
     pub ticked: Vec<u8>,
     /// Ticks of a wheel that was given up, until another is begun.
     pub given_up: Vec<u8>,
+    /// The wheel that was given up.
+    pub given_up_wheel: Option<Wheel>,
     /// What the last stage of the wheel begun last was pulled to.
     #[serde(with = "record::number::maybe")]
     pub begun_nm: Option<f64>,
@@ -194,7 +155,7 @@ pub struct NutSet {
 impl Default for NutSet {
     fn default() -> Self {
         Self {
-            unit: TorqueUnit::NewtonMetre,
+            unit: None,
             nominal_nm: None,
             stated: Stated::Nothing,
             tolerance_percent: None,
@@ -204,8 +165,10 @@ impl Default for NutSet {
             high_nm: None,
             studs: 6,
             stages: 2,
+            wheel: None,
             ticked: Vec::new(),
             given_up: Vec::new(),
+            given_up_wheel: None,
             begun_nm: None,
             thread: None,
             class: None,
@@ -297,11 +260,11 @@ pub enum Done {
 
 /// One line of the log.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(from = "StoredEntry")]
 pub struct LogEntry {
-    /// Half of the rig; of no meaning for every wheel.
-    pub half: Half,
-    /// The wheel.
-    pub wheel: Wheel,
+    /// The wheel; every wheel where there is none.
+    #[serde(serialize_with = "write_wheel")]
+    pub wheel: Option<Wheel>,
     /// What was done.
     pub done: Done,
     /// Local day, counted from 1970-01-01.
@@ -314,17 +277,90 @@ pub struct LogEntry {
     pub torque_nm: Option<f64>,
 }
 
+/// What a line's `wheel` says of all of them.
+const EVERY: &str = "every";
+
+fn write_wheel<S: Serializer>(wheel: &Option<Wheel>, to: S) -> Result<S::Ok, S::Error> {
+    match wheel {
+        Some(wheel) => wheel.serialize(to),
+        None => to.serialize_str(EVERY),
+    }
+}
+
+/// A line as it was first written: the half apart, and the wheel by front,
+/// middle and rear of it.
+#[derive(Deserialize)]
+struct StoredEntry {
+    #[serde(default)]
+    half: Half,
+    #[serde(deserialize_with = "read_wheel")]
+    wheel: StoredWheel,
+    done: Done,
+    day: u32,
+    #[serde(default)]
+    odometer_km: Option<f64>,
+    #[serde(default)]
+    torque_nm: Option<f64>,
+}
+
+enum StoredWheel {
+    Every,
+    Named(Wheel),
+    OfHalf(u8, Side),
+}
+
+fn read_wheel<'de, D: Deserializer<'de>>(from: D) -> Result<StoredWheel, D::Error> {
+    const OLD: [(&str, u8, Side); 8] = [
+        ("front_left", 0, Side::Left),
+        ("front_right", 0, Side::Right),
+        ("left", 0, Side::Left),
+        ("right", 0, Side::Right),
+        ("middle_left", 1, Side::Left),
+        ("middle_right", 1, Side::Right),
+        ("rear_left", Wheel::LAST, Side::Left),
+        ("rear_right", Wheel::LAST, Side::Right),
+    ];
+    let name = String::deserialize(from)?;
+    if name == EVERY {
+        return Ok(StoredWheel::Every);
+    }
+    let old = OLD.iter().find(|(of, ..)| *of == name);
+    let old = old.map(|(_, axle, side)| StoredWheel::OfHalf(*axle, *side));
+    old.or_else(|| Wheel::named(&name).map(StoredWheel::Named))
+        .ok_or_else(record::unknown_name)
+}
+
+impl From<StoredEntry> for LogEntry {
+    fn from(stored: StoredEntry) -> Self {
+        Self {
+            wheel: match stored.wheel {
+                StoredWheel::Every => None,
+                StoredWheel::Named(wheel) => Some(wheel),
+                StoredWheel::OfHalf(axle, side) => Some(Wheel {
+                    half: stored.half,
+                    axle,
+                    side,
+                }),
+            },
+            done: stored.done,
+            day: stored.day,
+            odometer_km: stored.odometer_km,
+            torque_nm: stored.torque_nm,
+        }
+    }
+}
+
 /// Everything about a rig's wheel nuts.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Nuts {
     /// The half being worked on.
     pub half: Half,
-    /// The wheel being worked on.
-    pub wheel: Wheel,
     /// The tow vehicle's nuts.
+    #[serde(deserialize_with = "read_set")]
     pub vehicle: NutSet,
     /// The trailer's nuts.
+    #[serde(deserialize_with = "read_set")]
     pub trailer: NutSet,
     /// The wrench.
     pub wrench: WrenchProfile,
@@ -337,9 +373,23 @@ pub struct Nuts {
     pub log: Vec<LogEntry>,
 }
 
+/// Reads a set. Earlier records came with newton metres that nobody had
+/// chosen: with nothing stated in them, they are to be chosen.
+fn read_set<'de, D: Deserializer<'de>>(from: D) -> Result<NutSet, D::Error> {
+    let mut set = NutSet::deserialize(from)?;
+    let stated = [set.nominal_nm, set.plus_nm, set.low_nm, set.high_nm];
+    if set.unit == Some(TorqueUnit::NewtonMetre) && stated.iter().all(Option::is_none) {
+        set.unit = None;
+    }
+    Ok(set)
+}
+
 /// What is known of the mark to set.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Finding {
+    /// The unit of the makers' figure is still to be chosen: no number counts
+    /// before.
+    NoUnit,
     /// The makers' figure is still to be entered.
     NoSpec,
     /// It can't be used.
@@ -359,7 +409,7 @@ impl Finding {
     /// The makers' figure, where there is one.
     pub fn spec(&self) -> Option<&Spec> {
         match self {
-            Self::NoSpec | Self::BadSpec(_) => None,
+            Self::NoUnit | Self::NoSpec | Self::BadSpec(_) => None,
             Self::NoWrench(spec)
             | Self::NoAdapter(spec)
             | Self::BadWrench(spec, _)
@@ -411,8 +461,10 @@ impl NutSet {
     /// # Errors
     /// [`TorqueError`] as by [`Spec::new`] and [`Spec::range`].
     pub fn spec(&self) -> Result<Option<Spec>, TorqueError> {
-        let number = |nm: Option<f64>| nm.map(|nm| stated(self.unit, nm));
-        let unit = self.unit;
+        let Some(unit) = self.unit else {
+            return Ok(None);
+        };
+        let number = |nm: Option<f64>| nm.map(|nm| stated(unit, nm));
         if self.stated == Stated::Range {
             let (Some(low), Some(high)) = (number(self.low_nm), number(self.high_nm)) else {
                 return Ok(None);
@@ -436,7 +488,7 @@ impl NutSet {
     /// Takes `unit` for what the numbers are stated in: they keep their
     /// digits, not their torque.
     pub fn restate(&mut self, unit: TorqueUnit) {
-        let from = self.unit;
+        let from = self.unit.unwrap_or(unit);
         for nm in [
             &mut self.nominal_nm,
             &mut self.minus_nm,
@@ -446,7 +498,7 @@ impl NutSet {
         ] {
             restate(nm, from, unit);
         }
-        self.unit = unit;
+        self.unit = Some(unit);
     }
 
     /// The wheel under way. What is kept and can't be is taken as not begun.
@@ -464,17 +516,32 @@ impl NutSet {
         }
         self.ticked = ticked;
         self.given_up = Vec::new();
+        self.given_up_wheel = None;
+    }
+
+    /// Turns to another wheel, or to none; what was ticked on the one before
+    /// is given up. Ticks of a wheel that was not named are the new one's.
+    pub fn turn_to(&mut self, wheel: Option<Wheel>) {
+        if wheel == self.wheel {
+            return;
+        }
+        if self.wheel.is_some() && !self.ticked.is_empty() {
+            self.give_up();
+        }
+        self.wheel = wheel;
     }
 
     /// Gives the wheel under way up; [`Self::take_up`] takes it up again.
     pub fn give_up(&mut self) {
         self.given_up = std::mem::take(&mut self.ticked);
+        self.given_up_wheel = self.wheel;
     }
 
     /// Takes the wheel that was given up last up again, with the figure that
     /// it was begun with.
     pub fn take_up(&mut self) {
         self.ticked = std::mem::take(&mut self.given_up);
+        self.wheel = self.given_up_wheel.take().or(self.wheel);
     }
 
     /// The wheel under way was begun with another figure than `target`: its
@@ -635,12 +702,17 @@ impl Nuts {
             .all(|number| (0.0..BEYOND_ALL).contains(&number))
     }
 
-    /// The nuts of the half being worked on.
-    pub fn set(&self) -> &NutSet {
-        match self.half {
+    /// The nuts of one half.
+    pub fn of(&self, half: Half) -> &NutSet {
+        match half {
             Half::Vehicle => &self.vehicle,
             Half::Trailer => &self.trailer,
         }
+    }
+
+    /// The nuts of the half being worked on.
+    pub fn set(&self) -> &NutSet {
+        self.of(self.half)
     }
 
     /// The same, to change.
@@ -653,7 +725,16 @@ impl Nuts {
 
     /// The mark to set on the wrench for the half being worked on.
     pub fn finding(&self) -> Finding {
-        let spec = match self.set().spec() {
+        self.finding_of(self.half)
+    }
+
+    /// The mark to set on the wrench for one half.
+    pub fn finding_of(&self, half: Half) -> Finding {
+        let set = self.of(half);
+        if set.unit.is_none() {
+            return Finding::NoUnit;
+        }
+        let spec = match set.spec() {
             Ok(Some(spec)) => spec,
             Ok(None) => return Finding::NoSpec,
             Err(error) => return Finding::BadSpec(error),
@@ -680,63 +761,13 @@ impl Nuts {
         self.log.drain(..over);
     }
 
-    /// How each wheel in the log stands on day `today` with the odometer at
-    /// `now_km`, what is due first.
-    pub fn due(&self, today: u32, now_km: Option<f64>) -> Vec<(Half, Wheel, Due)> {
-        let mut wheels: Vec<(Half, Wheel, Due)> = Vec::new();
-        for entry in self.log.iter().rev() {
-            let seen = |(half, wheel, _): &(Half, Wheel, Due)| {
-                *wheel == entry.wheel && (*half == entry.half || entry.wheel == Wheel::Every)
-            };
-            if !wheels.iter().any(seen) {
-                let due = self.due_of(entry.half, entry.wheel, today, now_km);
-                wheels.push((entry.half, entry.wheel, due));
-            }
-        }
-        // Twice through the list: code for sorting is far longer.
-        let of = |now| wheels.iter().filter(move |(_, _, due)| due.is_now() == now);
-        of(true).chain(of(false)).copied().collect()
-    }
-
-    fn due_of(&self, half: Half, wheel: Wheel, today: u32, now_km: Option<f64>) -> Due {
-        let late = |day: u32| today.saturating_sub(day) >= u32::from(ROUTINE_DAYS);
-        let start = *RECHECK_KILOMETRES.start();
-        let newest_first = self.log.iter().rev().filter(|entry| {
-            entry.wheel == Wheel::Every || (entry.half == half && entry.wheel == wheel)
-        });
-        let mut checks: Vec<&LogEntry> = Vec::new();
-        for entry in newest_first {
-            if entry.done == Done::Checked {
-                checks.push(entry);
-                continue;
-            }
-            // A check before 50 km came too early to be the one.
-            let settled = checks.iter().any(|check| {
-                driven(entry.odometer_km, check.odometer_km).is_none_or(|km| km >= start)
-            });
-            if settled {
-                break;
-            }
-            let at = entry.odometer_km.and_then(odometer);
-            return Due::AfterRefit {
-                recheck: driven(at, now_km).map(|km| Recheck::after(Length::new::<kilometer>(km))),
-                between_km: at.map(|km| (km + start, km + RECHECK_KILOMETRES.end())),
-                late: late(entry.day),
-            };
-        }
-        let last = checks.first().map_or(today, |check| check.day);
-        Due::Routine {
-            due: late(last),
-            on: last.saturating_add(u32::from(ROUTINE_DAYS)),
-        }
-    }
-
     /// Invented figures for the demo rig.
     pub(super) fn demo() -> Self {
         use TorqueUnit::{FootPound, NewtonMetre};
         let nm = |unit: TorqueUnit, value| Some(unit.torque(value).get::<newton_meter>());
         Self {
             vehicle: NutSet {
+                unit: Some(NewtonMetre),
                 nominal_nm: nm(NewtonMetre, 125.0),
                 stated: Stated::PlusMinus,
                 plus_nm: nm(NewtonMetre, 10.0),
@@ -745,7 +776,7 @@ impl Nuts {
                 ..NutSet::default()
             },
             trailer: NutSet {
-                unit: TorqueUnit::FootPound,
+                unit: Some(FootPound),
                 nominal_nm: nm(FootPound, 90.0),
                 stated: Stated::Percent,
                 tolerance_percent: Some(10.0),
@@ -766,30 +797,52 @@ impl Nuts {
 }
 
 impl Rig {
-    /// The wheels of one half, front first.
-    pub fn wheels(&self, half: Half) -> &'static [Wheel] {
-        use Wheel::{
-            FrontLeft, FrontRight, Left, MiddleLeft, MiddleRight, RearLeft, RearRight, Right,
-        };
-        let axles = match half {
-            Half::Vehicle => 2,
-            Half::Trailer => {
-                let trailers = self.axles.iter().filter(|a| a.place == Place::Trailer);
-                trailers.map(|axle| u32::from(axle.axles)).sum()
+    /// How each wheel of the rig stands on day `today` with the odometer at
+    /// `now_km`, in the order of a walk; nothing for one that is not in the
+    /// log.
+    pub fn nuts_due(&self, today: u32, now_km: Option<f64>) -> Vec<(TyrePosition, Option<Due>)> {
+        let wheels = self.wheels().into_iter();
+        wheels
+            .map(|at| (at, self.due_of(at, today, now_km)))
+            .collect()
+    }
+
+    /// What was done to a wheel, newest first.
+    pub fn nuts_done(&self, at: TyrePosition) -> impl Iterator<Item = &LogEntry> {
+        let entries = self.nuts.log.iter().rev();
+        entries.filter(move |entry| {
+            let wheel = entry.wheel;
+            wheel.is_none_or(|wheel| self.place_of(wheel) == Some(at))
+        })
+    }
+
+    fn due_of(&self, at: TyrePosition, today: u32, now_km: Option<f64>) -> Option<Due> {
+        let late = |day: u32| today.saturating_sub(day) >= u32::from(ROUTINE_DAYS);
+        let start = *RECHECK_KILOMETRES.start();
+        let mut checks: Vec<&LogEntry> = Vec::new();
+        for entry in self.nuts_done(at) {
+            if entry.done == Done::Checked {
+                checks.push(entry);
+                continue;
             }
-        };
-        match axles {
-            0 | 1 => &[Left, Right],
-            2 => &[FrontLeft, FrontRight, RearLeft, RearRight],
-            _ => &[
-                FrontLeft,
-                FrontRight,
-                MiddleLeft,
-                MiddleRight,
-                RearLeft,
-                RearRight,
-            ],
+            // A check before 50 km came too early to be the one.
+            let settled = checks.iter().any(|check| {
+                driven(entry.odometer_km, check.odometer_km).is_none_or(|km| km >= start)
+            });
+            if settled {
+                break;
+            }
+            let at = entry.odometer_km.and_then(odometer);
+            return Some(Due::AfterRefit {
+                recheck: driven(at, now_km).map(|km| Recheck::after(Length::new::<kilometer>(km))),
+                between_km: at.map(|km| (km + start, km + RECHECK_KILOMETRES.end())),
+                late: late(entry.day),
+            });
         }
+        checks.first().map(|last| Due::Routine {
+            due: late(last.day),
+            on: last.day.saturating_add(u32::from(ROUTINE_DAYS)),
+        })
     }
 }
 
@@ -827,7 +880,7 @@ mod tests {
         for unit in TorqueUnit::ALL {
             for typed in [17.375, 64.0, 99.5, 99.999_999] {
                 let mut nuts = Nuts::default();
-                nuts.vehicle.unit = unit;
+                nuts.vehicle.unit = Some(unit);
                 nuts.vehicle.nominal_nm = Some(unit.torque(typed).get::<newton_meter>());
                 let direct = Spec::new(typed, unit, spec::Tolerance::Unstated).unwrap();
                 assert_eq!(nuts.vehicle.spec(), Ok(Some(direct)), "{typed} {unit:?}");
@@ -840,6 +893,7 @@ mod tests {
     #[test]
     fn restating_keeps_the_digits() {
         let mut set = NutSet {
+            unit: Some(TorqueUnit::NewtonMetre),
             nominal_nm: Some(105.0),
             ..NutSet::default()
         };
@@ -930,10 +984,9 @@ mod tests {
         assert_eq!(back(&nuts), nuts);
     }
 
-    fn entry(wheel: Wheel, done: Done, day: u32, odometer_km: Option<f64>) -> LogEntry {
+    fn entry(wheel: &str, done: Done, day: u32, odometer_km: Option<f64>) -> LogEntry {
         LogEntry {
-            half: Half::Trailer,
-            wheel,
+            wheel: Wheel::named(wheel),
             done,
             day,
             odometer_km,
@@ -944,9 +997,16 @@ mod tests {
     #[test]
     fn a_refitted_wheel_is_due_by_distance_until_it_is_checked() {
         use Done::{Checked, Refitted};
+        let wheel = Wheel::named("trailer_1_left").expect("a wheel");
         let mut nuts = Nuts::default();
-        nuts.log(entry(Wheel::Left, Refitted, 100, Some(20_000.0)));
-        let due = |nuts: &Nuts, now: f64, today| back(nuts).due(today, Some(now))[0].2;
+        const LEFT: &str = "trailer_1_left";
+        nuts.log(entry(LEFT, Refitted, 100, Some(20_000.0)));
+        let due = |nuts: &Nuts, now: f64, today| {
+            let rig = rig(back(nuts));
+            let dues = rig.nuts_due(today, Some(now));
+            let left = dues.iter().find(|(at, _)| rig.wheel_at(*at) == wheel);
+            left.expect("a wheel").1.expect("in the log")
+        };
         let recheck = |due| match due {
             Due::AfterRefit {
                 recheck,
@@ -966,12 +1026,12 @@ mod tests {
             assert_eq!(recheck(due(&nuts, now, today)), (expected, between, late));
         }
         // Too early to settle it, for one wheel or for all.
-        nuts.log(entry(Wheel::Every, Checked, 100, Some(20_020.0)));
+        nuts.log(entry(EVERY, Checked, 100, Some(20_020.0)));
         assert_eq!(
             recheck(due(&nuts, 20_060.0, 101)),
             (Recheck::Due, between, false)
         );
-        nuts.log(entry(Wheel::Every, Checked, 101, Some(20_070.0)));
+        nuts.log(entry(EVERY, Checked, 101, Some(20_070.0)));
         for (wheel_due, today, late) in [
             (due(&nuts, 20_080.0, 114), 114, false),
             (due(&nuts, 20_080.0, 115), 115, true),
@@ -980,7 +1040,7 @@ mod tests {
             assert_eq!(wheel_due, expected, "{today}");
         }
         // Off again: the old check settles nothing.
-        nuts.log(entry(Wheel::Left, Refitted, 102, None));
+        nuts.log(entry(LEFT, Refitted, 102, None));
         assert_eq!(
             due(&nuts, 20_080.0, 102),
             Due::AfterRefit {
@@ -995,7 +1055,7 @@ mod tests {
     fn the_log_keeps_the_newest() {
         let mut nuts = Nuts::default();
         for day in 0..150 {
-            nuts.log(entry(Wheel::Left, Done::Checked, day, None));
+            nuts.log(entry(EVERY, Done::Checked, day, None));
         }
         assert_eq!(nuts.log.len(), Nuts::MOST_ENTRIES);
         assert_eq!(nuts.log.last().map(|entry| entry.day), Some(149));
@@ -1037,12 +1097,63 @@ mod tests {
     }
 
     #[test]
-    fn wheels_follow_the_axles() {
+    fn a_wheel_that_is_not_in_the_log_is_not_known_and_older_names_are_read() {
+        let text = r#"{"log":[{"half":"trailer","wheel":"rear_left","done":"checked","day":100},
+            {"half":"vehicle","wheel":"front_right","done":"checked","day":100},
+            {"wheel":"trailer_1_right","done":"checked","day":100}]}"#;
+        let nuts: Nuts = serde_json::from_str(text).expect("nuts");
         let mut rig = Rig::demo();
-        assert_eq!(rig.wheels(Half::Vehicle).len(), 4);
-        for (axles, wheels) in [(1, 2), (2, 4), (3, 6)] {
+        rig.nuts = back(&nuts);
+        for axles in 1..=3 {
             rig.axles[2].axles = axles;
-            assert_eq!(rig.wheels(Half::Trailer).len(), wheels);
+            let known: Vec<Wheel> = rig
+                .nuts_due(101, None)
+                .into_iter()
+                .filter(|(_, due)| due.is_some())
+                .map(|(at, _)| rig.wheel_at(at))
+                .collect();
+            let named = |name: &str| Wheel::named(name).expect("a wheel");
+            let rear = format!("trailer_{axles}_left");
+            let mut expected = vec![named(&rear), named("trailer_1_right")];
+            expected.push(named("vehicle_1_right"));
+            assert_eq!(known, expected, "{axles}");
         }
+        assert!(serde_json::from_str::<Nuts>(&text.replace("rear_left", "rear_up")).is_err());
+    }
+
+    /// The view came with N·m chosen: 105 off a sticker in ft·lbf was then
+    /// taken for 105 N·m.
+    #[test]
+    fn no_number_counts_before_its_unit() {
+        let mut nuts = Nuts::demo();
+        nuts.vehicle.unit = None;
+        assert_eq!(nuts.finding(), Finding::NoUnit);
+        assert_eq!(nuts.finding().last_stage(), None);
+        assert_eq!(Nuts::default().finding(), Finding::NoUnit);
+        // As records came with it, with a torque and without one.
+        let read = |text: &str| {
+            serde_json::from_str::<Nuts>(text)
+                .expect("nuts")
+                .vehicle
+                .unit
+        };
+        let unit = r#"{"vehicle":{"unit":"newton_metre"}}"#;
+        assert_eq!(read(unit), None);
+        let torque = r#"{"vehicle":{"unit":"newton_metre","nominal_nm":125.0}}"#;
+        assert_eq!(read(torque), Some(TorqueUnit::NewtonMetre));
+    }
+
+    #[test]
+    fn a_wheel_left_for_another_can_be_gone_back_to() {
+        let [one, two] = ["vehicle_1_left", "vehicle_2_left"].map(Wheel::named);
+        let mut set = Nuts::demo().vehicle;
+        set.ticked = vec![0, 3];
+        // Kept before wheels had names: whatever is chosen is that wheel.
+        set.turn_to(one);
+        assert_eq!((set.wheel, set.ticked.len()), (one, 2));
+        set.turn_to(two);
+        assert_eq!((set.wheel, set.ticked.len()), (two, 0));
+        set.take_up();
+        assert_eq!((set.wheel, set.ticked), (one, vec![0, 3]));
     }
 }

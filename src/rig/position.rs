@@ -1,6 +1,7 @@
-//! Where each tyre of a rig stands.
+//! Where each tyre and each wheel of a rig stands.
 
-use super::{Axle, Place, Rig};
+use super::{Axle, Place, Rig, record};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 /// A side of the rig, seen in the direction of travel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,6 +46,85 @@ impl TyrePosition {
             (Side::Right, Some(OfPair::Outer)) => (4, 3),
         };
         self.line * across + place
+    }
+}
+
+/// Which half of the rig a wheel is on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Half {
+    /// The tow vehicle.
+    #[default]
+    Vehicle,
+    /// The trailer.
+    Trailer,
+}
+
+/// A wheel: what the nuts of one hub hold, with one tyre or the two of a pair.
+/// Named by its place on its half of the rig, so that it stays itself when
+/// axles are entered in another order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Wheel {
+    /// Its half.
+    pub half: Half,
+    /// Its axle, from 0 at the front of that half, or [`Self::LAST`].
+    pub axle: u8,
+    /// Its side.
+    pub side: Side,
+}
+
+impl Wheel {
+    /// The last axle of a half, however many there are: older logs say 'rear'.
+    pub const LAST: u8 = u8::MAX;
+
+    /// Its stored name, such as `trailer_2_left`; axles count from 1 there.
+    fn name(self) -> String {
+        let half = match self.half {
+            Half::Vehicle => "vehicle",
+            Half::Trailer => "trailer",
+        };
+        let side = match self.side {
+            Side::Left => "left",
+            Side::Right => "right",
+        };
+        if self.axle == Self::LAST {
+            format!("{half}_last_{side}")
+        } else {
+            format!("{half}_{}_{side}", self.axle + 1)
+        }
+    }
+
+    /// The wheel of a stored name.
+    pub(super) fn named(name: &str) -> Option<Self> {
+        let (half, rest) = name.split_once('_')?;
+        let (axle, side) = rest.split_once('_')?;
+        Some(Self {
+            half: match half {
+                "vehicle" => Half::Vehicle,
+                "trailer" => Half::Trailer,
+                _ => return None,
+            },
+            axle: match axle {
+                "last" => Self::LAST,
+                number => number.parse::<u8>().ok()?.checked_sub(1)?,
+            },
+            side: match side {
+                "left" => Side::Left,
+                "right" => Side::Right,
+                _ => return None,
+            },
+        })
+    }
+}
+
+impl Serialize for Wheel {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(&self.name())
+    }
+}
+
+impl<'de> Deserialize<'de> for Wheel {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        Self::named(&String::deserialize(from)?).ok_or_else(record::unknown_name)
     }
 }
 
@@ -96,6 +176,72 @@ impl Rig {
         all.extend(side(Side::Right).into_iter().rev());
         all
     }
+
+    /// Where every wheel stands, in the order of a walk round the rig: as the
+    /// tyres, with the two of a pair counted once and of no pair.
+    pub fn wheels(&self) -> Vec<TyrePosition> {
+        let mut wheels = self.round();
+        wheels.retain(|at| at.pair != Some(OfPair::Inner));
+        for at in &mut wheels {
+            at.pair = None;
+        }
+        wheels
+    }
+
+    /// The half that an axle group is of, and how many axles of that half
+    /// stand before it.
+    fn half_of(&self, group: usize) -> (Half, u8) {
+        let is_trailer = |index: usize| {
+            let axle = self.axles.get(index);
+            axle.is_some_and(|axle| axle.place == Place::Trailer)
+        };
+        let order = self.from_front();
+        let before = order.iter().take_while(|index| **index != group);
+        let axles = before
+            .filter(|index| is_trailer(**index) == is_trailer(group))
+            .map(|index| self.axles[*index].axles)
+            .sum();
+        let half = if is_trailer(group) {
+            Half::Trailer
+        } else {
+            Half::Vehicle
+        };
+        (half, axles)
+    }
+
+    /// The half that an axle group is of.
+    pub fn half_at(&self, group: usize) -> Half {
+        self.half_of(group).0
+    }
+
+    /// The wheel that a tyre is on.
+    pub fn wheel_at(&self, at: TyrePosition) -> Wheel {
+        let (half, before) = self.half_of(at.group);
+        Wheel {
+            half,
+            axle: before + at.line,
+            side: at.side,
+        }
+    }
+
+    /// Where a wheel stands; nothing if the rig has no such axle now.
+    pub fn place_of(&self, wheel: Wheel) -> Option<TyrePosition> {
+        let of_side = |at: &TyrePosition| {
+            let own = self.wheel_at(*at);
+            own.half == wheel.half && own.side == wheel.side
+        };
+        let of_side = self.wheels().into_iter().filter(of_side);
+        let mut along: Vec<TyrePosition> = of_side.collect();
+        // A walk comes back up the right side.
+        if wheel.side == Side::Right {
+            along.reverse();
+        }
+        if wheel.axle == Wheel::LAST {
+            along.last().copied()
+        } else {
+            along.get(usize::from(wheel.axle)).copied()
+        }
+    }
 }
 
 #[cfg(test)]
@@ -144,6 +290,37 @@ mod tests {
             assert_eq!((first.side, last.side), (Side::Left, Side::Right));
             assert_eq!((first.group, first.line), (last.group, last.line));
         }
+    }
+
+    #[test]
+    fn every_wheel_is_found_where_it_stands_and_by_its_name() {
+        let rig = rig(&[
+            (Place::Trailer, 3, false),
+            (Place::Front, 1, false),
+            (Place::Rear, 1, true),
+            (Place::Trailer, 1, true),
+        ]);
+        let wheels = rig.wheels();
+        // Six axles with a wheel at each end, whatever is dual.
+        assert_eq!(wheels.len(), 12);
+        for at in wheels {
+            let wheel = rig.wheel_at(at);
+            assert_eq!(rig.place_of(wheel), Some(at), "{wheel:?}");
+            assert_eq!(Wheel::named(&wheel.name()), Some(wheel));
+        }
+        for at in rig.round() {
+            let end = TyrePosition { pair: None, ..at };
+            assert_eq!(rig.place_of(rig.wheel_at(at)), Some(end));
+        }
+        let last = Wheel::named("trailer_last_right").expect("a wheel");
+        let at = rig.place_of(last).expect("a place");
+        assert_eq!((at.group, at.line, at.side), (3, 0, Side::Right));
+        assert_eq!(rig.wheel_at(at).axle, 3);
+        for name in ["trailer_0_left", "trailer_5", "van_1_left", "trailer_1_up"] {
+            assert_eq!(Wheel::named(name), None, "{name}");
+        }
+        let beyond = Wheel::named("vehicle_3_left").expect("a wheel");
+        assert_eq!(rig.place_of(beyond), None);
     }
 
     #[test]

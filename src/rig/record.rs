@@ -80,7 +80,12 @@ pub(super) fn name<'de, D: serde::Deserializer<'de>>(
 ) -> Result<usize, D::Error> {
     let name = String::deserialize(from)?;
     let place = names.iter().position(|of| *of == name);
-    place.ok_or_else(|| serde::de::Error::custom("an unknown name"))
+    place.ok_or_else(unknown_name)
+}
+
+/// That a stored name means nothing here.
+pub(super) fn unknown_name<E: serde::de::Error>() -> E {
+    E::custom("an unknown name")
 }
 
 /// Why a record can't be read.

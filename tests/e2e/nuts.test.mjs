@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { phone } from './harness.mjs';
-import { field, pick } from './words.mjs';
+import { card, field, go, pick } from './words.mjs';
 
 const open = (t, options) => phone(t, { path: '#/nuts', ...options });
 
@@ -15,7 +15,19 @@ const figure = async (page) => {
 
 const nut = (page, number) => page.getByRole('button', { name: new RegExp(`^Nut ${number},`) });
 
-const nothingToSet = (page, why) => page.locator('.torque .warning', { hasText: why }).waitFor();
+/** No mark, and why; a mark that may miss alarms, one that is missing doesn't. */
+const nothingToSet = (page, why) => page.locator('.torque .why-none', { hasText: why }).waitFor();
+const doubted = (page, why) => page.locator('.torque .doubt', { hasText: why }).waitFor();
+const alarmed = (page, why) => page.locator('.torque .warning', { hasText: why }).waitFor();
+
+/** A wheel on the drawing of the rig; its name goes on with how it stands. */
+const wheel = (page, name) => page.getByRole('group', { name: 'The rig from above' }).getByRole('button', { name });
+
+/** The torque and the wrench of a half. */
+async function toFigure(page, half) {
+  await pick(page, 'Set the wrench');
+  if (half) await pick(page, half);
+}
 
 /** A rig with nothing entered, on the wheel-nuts view. */
 async function ownRig(page) {
@@ -33,10 +45,11 @@ async function enterWrench(page, { lowest = '40', highest = '210', step = '2', a
 test('a stated torque is converted in two taps and one number', async (t) => {
   const { page, look } = await open(t);
   await ownRig(page);
-  await page.getByText('No figure yet').waitFor();
+  await page.getByRole('heading', { name: 'Which unit is it in?' }).waitFor();
   await look('nuts-empty');
 
   await page.locator('label', { hasText: 'ft·lbf' }).first().tap();
+  await page.getByText('No figure yet').waitFor();
   await field(page, 'Torque stated').tap();
   await page.keyboard.type('105');
 
@@ -53,10 +66,34 @@ test('a stated torque is converted in two taps and one number', async (t) => {
   assert.ok(size > 1.5 * others, `the answer is ${size} px, the next largest ${others} px`);
 });
 
-test('a number typed before its unit counts once the unit is there', async (t) => {
+// N·m stood there preset: '105' off a ft·lbf sticker gave a mark of 104 N·m.
+test('no number counts before its unit, and then as typed', async (t) => {
+  const { page, look } = await open(t);
+  await ownRig(page);
+  await enterWrench(page);
+  const torque = field(page, 'Torque stated');
+  await torque.fill('105');
+  await torque.blur();
+  await page.getByText('Pick its unit first: then it counts.').waitFor();
+  assert.equal(await page.locator('.torque .figure').count(), 0);
+  assert.equal(await torque.getAttribute('aria-invalid'), 'false');
+  await look('nuts-unit-first');
+  await pick(page, 'Tighten');
+  await wheel(page, 'Front, left').tap();
+  await page.getByText("The makers' torque for these nuts comes first").waitFor();
+  await page.getByRole('button', { name: 'Set the wrench' }).tap();
+  await page.reload();
+  await page.locator('#start').waitFor({ state: 'detached' });
+  assert.equal(await torque.inputValue(), '105');
+  await pick(page.getByRole('group', { name: "Makers' torque" }), 'ft·lbf');
+  assert.equal(await figure(page), '142 N·m');
+});
+
+test('another unit keeps what was typed', async (t) => {
   const { page } = await open(t);
   await ownRig(page);
   const torque = field(page, 'Torque stated');
+  await pick(page.getByRole('group', { name: "Makers' torque" }), 'N·m');
   await torque.fill('1260');
   await torque.blur();
   await page.getByText('Too high. Allowed: 1 to 1000 N·m.').waitFor();
@@ -76,7 +113,10 @@ test('the mark follows the tolerance and the wrench, and says what it may give',
   await field(page, 'Torque stated').fill('105');
   await enterWrench(page);
   assert.equal(await figure(page), '142 N·m');
-  await nothingToSet(page, 'No tolerance is stated');
+  // The common case: plain words, no red cross.
+  await page.locator('.torque .plainly', { hasText: 'No tolerance is stated' }).waitFor();
+  assert.equal(await page.locator('.torque .warning').count(), 0);
+  await look('nuts-no-tolerance');
 
   await pick(page, '± %');
   await field(page, 'To either side').fill('8');
@@ -86,7 +126,7 @@ test('the mark follows the tolerance and the wrench, and says what it may give',
   await look('nuts-inside');
 
   await field(page, 'To either side').fill('2');
-  await nothingToSet(page, 'may miss');
+  await alarmed(page, 'may miss');
   await page.getByText('Up to 3.2 N·m too little or 2.8 N·m too much').waitFor();
   await look('nuts-outside');
 
@@ -106,7 +146,7 @@ test('the mark follows the tolerance and the wrench, and says what it may give',
   await field(page, 'Highest mark').fill('101');
   await nothingToSet(page, 'no whole number of steps');
   await field(page, 'Highest mark').fill('900');
-  await nothingToSet(page, 'below 20 % of the wrench');
+  await doubted(page, 'below 20 % of the highest');
 });
 
 const nothingToSetIsNoFigure = async (page) => {
@@ -116,6 +156,7 @@ const nothingToSetIsNoFigure = async (page) => {
 
 test('an unusable entry takes the figure away and keeps what was typed', async (t) => {
   const { page, look } = await open(t);
+  await toFigure(page);
   assert.equal(await figure(page), '124 N·m');
   const torque = field(page, 'Torque stated');
   await torque.fill('12o');
@@ -124,6 +165,8 @@ test('an unusable entry takes the figure away and keeps what was typed', async (
   await torque.blur();
   await look('nuts-unusable');
   await pick(page, 'Tighten');
+  await page.locator('.axle-name', { hasText: 'Front' }).getByText('No mark').waitFor();
+  await wheel(page, 'Front, left').tap();
   await page.getByText('No figure to tighten to').waitFor();
   assert.equal(await page.locator('.nut').count(), 0);
 
@@ -131,6 +174,7 @@ test('an unusable entry takes the figure away and keeps what was typed', async (
   await page.getByRole('link', { name: 'Pressures' }).tap();
   await page.locator('.axle .number').nth(2).waitFor();
   await page.getByRole('link', { name: 'Wheel nuts' }).tap();
+  await toFigure(page);
   assert.equal(await torque.inputValue(), '12o');
   await torque.fill('1500');
   await torque.blur();
@@ -141,6 +185,7 @@ test('an unusable entry takes the figure away and keeps what was typed', async (
 
 test('an extension changes the mark by its arm', async (t) => {
   const { page, look } = await open(t);
+  await toFigure(page);
   await field(page, 'Torque stated').fill('120');
   assert.equal(await figure(page), '120 N·m');
   await field(page, "Extension or crow's-foot").check();
@@ -152,7 +197,8 @@ test('an extension changes the mark by its arm', async (t) => {
   assert.equal(await figure(page), '108 N·m');
   await page.getByText('Mark on the wrench, extension on').waitFor();
   await look('nuts-extension');
-  await pick(page, 'Tighten');
+  await page.getByRole('button', { name: 'Tighten a wheel' }).tap();
+  await wheel(page, 'Rear, right').tap();
   await page.getByText('With the extension on the wrench.').waitFor();
   await pick(page, 'Set the wrench');
   await field(page, 'Angle').fill('90');
@@ -164,6 +210,7 @@ test('an extension changes the mark by its arm', async (t) => {
 
 test('clamp load says what oil would do, and asks for thread and strength first', async (t) => {
   const { page, look } = await open(t);
+  await toFigure(page);
   await page.getByText('Clamp load, and what oil would do').tap();
   await page.getByText('never a reason to change').waitFor();
   await page.locator('dt', { hasText: 'With oil' }).waitFor();
@@ -177,7 +224,10 @@ test('clamp load says what oil would do, and asks for thread and strength first'
 
 test('a six-stud wheel is ticked through with a reload in the middle', async (t) => {
   const { page, look } = await open(t);
-  await pick(page, 'Tighten');
+  await page.locator('.axle-name', { hasText: 'Rear' }).getByText('124 N·m').waitFor();
+  await look('nuts-which');
+  await wheel(page, 'Rear, right').tap();
+  await page.getByRole('heading', { name: 'Rear, right' }).waitFor();
   await look('nuts-six');
   for (const number of [1, 2, 3]) await nut(page, number).tap();
   await nut(page, 5).tap();
@@ -203,32 +253,82 @@ test('a six-stud wheel is ticked through with a reload in the middle', async (t)
   for (const number of [2, 3, 4, 5, 6]) await nut(page, number).tap();
 
   await page.getByRole('heading', { name: 'Every nut is pulled' }).waitFor();
-  await pick(page, 'Rear right');
   await field(page, 'Odometer now').fill('84210');
   await look('nuts-finished');
   await page.getByRole('button', { name: 'Write to the log' }).tap();
-  await page.getByText('Written to the log. Next: front left.').waitFor();
+  await page.getByText('Rear, right: written to the log.').waitFor();
+  await wheel(page, 'Rear, right, done').waitFor();
 
   await pick(page, 'Checks');
   await page.getByText('Re-check between 84\u202f260 km and 84\u202f310 km.').waitFor();
   await field(page, 'Odometer now').fill('84265');
   await page.getByText('Re-check now').waitFor();
-  await page.getByText('Vehicle, rear right, refitted, 84\u202f210 km, 125.0 N·m').waitFor();
+  await page.getByText('refitted: Rear, right. 84\u202f210 km. 125.0 N·m').waitFor();
   await look('nuts-checks');
-  await page.getByRole('button', { name: 'Vehicle, rear right: checked today' }).tap();
+  await wheel(page, 'Rear, right, due').tap();
   await page.getByText('Next check by').waitFor();
+  await wheel(page, 'Rear, right, done').waitFor();
 
   await page.reload();
   await page.locator('#start').waitFor({ state: 'detached' });
   await pick(page, 'Checks');
   await page.getByText('Next check by').waitFor();
-  await page.getByText('Vehicle, rear right, checked, 84\u202f265 km').waitFor();
+  await page.getByText('checked: Rear, right. 84\u202f265 km').waitFor();
+});
+
+test('a check of all wheels is one round on the drawing', async (t) => {
+  const { page, look } = await open(t);
+  await pick(page, 'Checks');
+  const names = await page.locator('.tyre-mark').evaluateAll((all) => all.map((mark) => mark.getAttribute('aria-label')));
+  assert.equal(names.length, 8);
+  let taps = 0;
+  for (const name of names) {
+    await wheel(page, name).tap();
+    taps += 1;
+    await wheel(page, `${name}, done`).waitFor();
+  }
+  console.log(`nut check of ${names.length} wheels: ${taps} taps, 0 characters`);
+  // A round is one line of the log.
+  const lines = page.getByRole('region', { name: 'Log' }).getByRole('listitem');
+  assert.equal(await lines.count(), 1);
+  await look('nuts-round');
+
+  // A wheel tapped by mistake is taken back.
+  await wheel(page, 'Trailer, rear axle, right, done').tap();
+  await page.getByText('Trailer, rear axle, right: not checked.').waitFor();
+  await page.getByText('Not in the log yet.').waitFor();
+
+  // The newest line removed can be brought back, and stays after a reload.
+  const written = await lines.first().innerText();
+  await page.getByRole('button', { name: 'Remove the newest line' }).tap();
+  await wheel(page, 'Front, left').waitFor();
+  await page.getByRole('button', { name: 'Bring it back' }).tap();
+  await page.reload();
+  await page.locator('#start').waitFor({ state: 'detached' });
+  await pick(page, 'Checks');
+  assert.equal(await lines.first().innerText(), written);
+
+  // All at once, in one tap.
+  await page.getByRole('button', { name: 'All of them are checked' }).tap();
+  await wheel(page, 'Trailer, rear axle, right, done').tap();
+  await page.getByText('Remove that line of the log').waitFor();
+});
+
+test('two tyres on one hub are one wheel', async (t) => {
+  const { page, look } = await open(t);
+  await go(page, 'Rig');
+  await card(page, 1).getByLabel('Pairs: four tyres across').check();
+  await go(page, 'Wheel nuts');
+  assert.equal(await page.locator('.tyre-mark').count(), 8);
+  await look('nuts-dual');
+  await wheel(page, 'Rear, left').tap();
+  await page.getByRole('heading', { name: 'Rear, left' }).waitFor();
 });
 
 test('two weeks later the nuts are due', async (t) => {
   const { page } = await open(t, { clock: true });
   await pick(page, 'Checks');
-  await page.getByRole('button', { name: 'All nuts checked today' }).tap();
+  await page.getByRole('button', { name: 'All of them are checked' }).tap();
   await page.getByText('Next check by').waitFor();
   await page.clock.fastForward(14 * 24 * 3600 * 1000);
   await page.reload();
@@ -239,7 +339,7 @@ test('two weeks later the nuts are due', async (t) => {
 
 test('ticks hold for the figure they were made with, and a start over can be undone', async (t) => {
   const { page } = await open(t);
-  await pick(page, 'Tighten');
+  await wheel(page, 'Front, left').tap();
   await nut(page, 1).tap();
   await nut(page, 2).tap();
   await pick(page, 'Set the wrench');
@@ -255,16 +355,32 @@ test('ticks hold for the figure they were made with, and a start over can be und
   await page.getByRole('button', { name: 'Undo' }).tap();
   await nut(page, 1).and(page.getByRole('button', { name: /done/ })).waitFor();
 
-  // The trailer's wheel is another one.
-  await pick(page, 'Trailer');
+  // The trailer's wheel is another one, and the one under way keeps its place.
+  await page.getByRole('button', { name: 'Another wheel' }).tap();
+  await wheel(page, 'Front, left, this one now').waitFor();
+  await wheel(page, 'Trailer, front axle, left').tap();
   await nut(page, 1).and(page.getByRole('button', { name: /next/ })).waitFor();
+  await page.getByRole('button', { name: 'Another wheel' }).tap();
+  await wheel(page, 'Front, left, this one now').tap();
+  await nut(page, 1).and(page.getByRole('button', { name: /done/ })).waitFor();
+
+  // Left for another of the same nuts, it can be gone back to.
+  await page.getByRole('button', { name: 'Another wheel' }).tap();
+  await wheel(page, 'Front, right').tap();
+  await nut(page, 1).and(page.getByRole('button', { name: /next/ })).waitFor();
+  await page.getByRole('button', { name: 'Undo' }).tap();
+  await page.getByRole('heading', { name: 'Front, left' }).waitFor();
+  await nut(page, 1).and(page.getByRole('button', { name: /done/ })).waitFor();
 });
 
 for (const scheme of ['light', 'dark']) {
   test(`ten studs are legible and within a glove's reach at 360 px (${scheme})`, async (t) => {
     const { page, look } = await open(t, { scheme });
+    await look(`nuts-which-${scheme}`);
+    await toFigure(page);
     await look(`nuts-figure-${scheme}`);
-    await pick(page, 'Tighten');
+    await page.getByRole('button', { name: 'Tighten a wheel' }).tap();
+    await wheel(page, 'Front, left').tap();
     for (const studs of ['4', '5', '6', '8', '10']) {
       await pick(page, studs);
       const nuts = await page.locator('.nut').evaluateAll((all) =>

@@ -34,12 +34,21 @@ async fn pull(page: &Page, nut: u32) {
     tick().await;
 }
 
+/// Turns to the wheel at the front on the left.
+async fn choose(page: &Page) {
+    page.go("#/nuts").await;
+    let wheel: HtmlElement = page
+        .find("button[aria-label=\"Front, left\"]")
+        .unchecked_into();
+    wheel.click();
+    tick().await;
+}
+
 #[wasm_bindgen_test]
 async fn a_wheel_under_way_outlasts_the_page() {
     let shelf = Kept::default();
     let page = Page::on(shelf.clone());
-    page.go("#/nuts").await;
-    page.pick("nuts-job", 1).await;
+    choose(&page).await;
     for nut in 1..=3 {
         pull(&page, nut).await;
     }
@@ -56,8 +65,7 @@ async fn a_wheel_under_way_outlasts_the_page() {
 #[wasm_bindgen_test]
 async fn a_tick_leaves_the_keys_where_they_are() {
     let page = Page::on(Memory::default());
-    page.go("#/nuts").await;
-    page.pick("nuts-job", 1).await;
+    choose(&page).await;
     let key: HtmlElement = page
         .find("button[aria-label=\"Nut 1, next\"]")
         .unchecked_into();
@@ -74,6 +82,7 @@ async fn a_tick_leaves_the_keys_where_they_are() {
 async fn another_unit_keeps_the_digits_and_a_half_typed_number_stays() {
     let page = Page::on(Memory::default());
     page.go("#/nuts").await;
+    page.pick("nuts-job", 0).await;
     for text in ["1", "13", "132", "132,", "132,5"] {
         page.type_in("nuts-vehicle-nominal", text).await;
         let input: HtmlInputElement = page.find("#nuts-vehicle-nominal").unchecked_into();

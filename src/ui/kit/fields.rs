@@ -299,8 +299,10 @@ impl NumberField {
         let error = Memo::new(move |_| {
             text.with(|text| this.with_value(|this| this.read(state, text, entry).err()))
         });
-        // A half-typed number is no mistake yet: it is said on leaving.
-        let left = RwSignal::new(error.get_untracked().is_some());
+        // That the unit comes first is no mistake, and said at once. A
+        // half-typed number is none yet: it is said on leaving.
+        let waits = entry == Entry::TorqueUnset;
+        let left = RwSignal::new(waits || error.get_untracked().is_some());
         let said = Memo::new(move |_| if left.get() { error.get() } else { None });
         let input = element("input")
             .attr("id", id)
@@ -310,7 +312,7 @@ impl NumberField {
             .attr("maxlength", "20")
             .attr("aria-describedby", format!("{hint_id} {error_id}"))
             .attr_live("aria-invalid", move || {
-                Some(said.with(Option::is_some).to_string())
+                Some((!waits && said.with(Option::is_some)).to_string())
             })
             .value_live(move || text.get())
             .on("input", move |event| {
@@ -321,14 +323,14 @@ impl NumberField {
             .on("blur", move |_| left.set(true));
         element("div")
             .attr_live("class", move || {
-                Some(field_class(said.with(Option::is_some)))
+                Some(field_class(!waits && said.with(Option::is_some)))
             })
             .child(label)
             .child(input)
             .child(hint)
             .child(
                 element("p")
-                    .class("error")
+                    .class(if waits { "first" } else { "error" })
                     .attr("id", error_id)
                     .child(live(move || said.get())),
             )

@@ -122,6 +122,8 @@ pub enum Entry {
     Mass(MassUnit),
     /// A torque in this unit.
     Torque(TorqueUnit),
+    /// A torque whose unit is still to be picked: no number counts before.
+    TorqueUnset,
     /// A plain number in a limit's unit.
     Plain(Unit),
 }
@@ -137,6 +139,8 @@ pub enum EntryError {
     UnknownUnit,
     /// `20,000`, where both 20 and 20000 are allowed.
     ThousandsOrDecimals,
+    /// Its unit is to be picked first.
+    UnitFirst,
 }
 
 const KMH_PER_MPH: f64 = 1.609_344;
@@ -166,6 +170,9 @@ impl Entry {
         let text = text.trim();
         if text.is_empty() {
             return Ok(None);
+        }
+        if self == Self::TorqueUnset {
+            return Err(EntryError::UnitFirst);
         }
         let is_number = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+');
         // Digits may be grouped by a blank, which is no end of the number.
@@ -269,7 +276,7 @@ impl Entry {
             Self::Mass(unit) => entered(unit.number(Mass::new::<kilogram>(value))),
             // As fine as a torque is kept: what was typed comes back.
             Self::Torque(unit) => decimal::short(unit.of(Torque::new::<newton_meter>(value)), 6),
-            Self::Plain(_) => entered(value),
+            Self::TorqueUnset | Self::Plain(_) => entered(value),
         }
     }
 
@@ -279,6 +286,7 @@ impl Entry {
             Self::Pressure(unit) => unit_mark(unit),
             Self::Mass(unit) => mass_mark(unit),
             Self::Torque(unit) => torque_mark(unit),
+            Self::TorqueUnset => "which unit?",
             Self::Plain(Unit::KiloPascal) => "kPa",
             Self::Plain(Unit::Kilogram) => "kg",
             Self::Plain(Unit::KilometrePerHour) => "km/h",

@@ -21,6 +21,8 @@ pub enum Standing {
     Done,
     /// It was passed over.
     Skipped,
+    /// Its time has come.
+    Due,
     /// Something is wrong with it.
     Wrong,
 }
@@ -32,6 +34,7 @@ impl Standing {
             Self::Next => "tyre-mark next",
             Self::Done => "tyre-mark done",
             Self::Skipped => "tyre-mark skipped",
+            Self::Due => "tyre-mark due",
             Self::Wrong => "tyre-mark wrong-mark",
         }
     }
@@ -42,6 +45,7 @@ impl Standing {
             Self::Next => ", this one now",
             Self::Done => ", done",
             Self::Skipped => ", passed over",
+            Self::Due => ", due",
             Self::Wrong => ", look at it",
         }
     }
@@ -52,6 +56,7 @@ impl Standing {
             Self::Next => "●",
             Self::Done => "✓",
             Self::Skipped => "–",
+            Self::Due => "○",
             Self::Wrong => "!",
         }
     }
@@ -64,6 +69,9 @@ pub struct Marks {
     pub standing: Rc<dyn Fn(TyrePosition) -> Standing>,
     /// What a tap on it does.
     pub press: Rc<dyn Fn(TyrePosition)>,
+    /// Whether the two tyres of a pair are one mark: they hang on one hub, and
+    /// its nuts hold both.
+    pub by_wheel: bool,
 }
 
 /// The drawing of the current rig as it is now; built anew by its caller when
@@ -113,7 +121,10 @@ fn group(state: State, index: usize, centre: AnyView, marks: Option<&Marks>) -> 
                 Side::Left => "end left",
                 Side::Right => "end right",
             };
-            let tyres = state.rig_now(|rig| ends(&rig.axles[index], index, line, side));
+            let mut tyres = state.rig_now(|rig| ends(&rig.axles[index], index, line, side));
+            if marks.is_some_and(|marks| marks.by_wheel) {
+                tyres.truncate(1);
+            }
             tyres
                 .into_iter()
                 .map(|at| mark(state, at, marks))
@@ -129,12 +140,24 @@ fn mark(state: State, at: TyrePosition, marks: Option<&Marks>) -> Element {
             .class("tyre-mark")
             .attr("aria-hidden", "true");
     };
+    let Marks {
+        standing,
+        press,
+        by_wheel,
+    } = marks;
+    let twin = by_wheel && at.pair.is_some();
+    let at = match by_wheel {
+        true => TyrePosition { pair: None, ..at },
+        false => at,
+    };
     let name = state.rig_now(|rig| tyre_names::tyre(rig, at));
-    let Marks { standing, press } = marks;
     let (of_class, of_sign) = (Rc::clone(&standing), Rc::clone(&standing));
     element("button")
         .attr("type", "button")
-        .attr_live("class", move || Some(of_class(at).class().to_owned()))
+        .attr_live("class", move || {
+            let class = of_class(at).class();
+            Some(format!("{class}{}", if twin { " twin" } else { "" }))
+        })
         .attr_live("aria-label", move || {
             Some(name.clone() + standing(at).word())
         })

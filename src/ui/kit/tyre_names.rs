@@ -1,6 +1,6 @@
 //! What axles and tyres are called, the same in every view.
 
-use crate::rig::position::{OfPair, Side, TyrePosition};
+use crate::rig::position::{Half, OfPair, Side, TyrePosition, Wheel};
 use crate::rig::{Place, Rig};
 
 /// The name of an axle group, by its place in the rig's list: numbered where
@@ -31,19 +31,47 @@ fn line(axles: u8, line: u8) -> &'static str {
     }
 }
 
-/// The full name of a tyre: 'Trailer, front axle, left'.
+fn side(side: Side) -> &'static str {
+    match side {
+        Side::Left => "left",
+        Side::Right => "right",
+    }
+}
+
+/// The name of a wheel as the log has it, also where the rig has lost the
+/// axle since; of all wheels where there is none.
+pub fn wheel(rig: &Rig, wheel: Option<Wheel>) -> String {
+    let Some(wheel) = wheel else {
+        return "All wheels".to_owned();
+    };
+    if let Some(at) = rig.place_of(wheel) {
+        return tyre(rig, at);
+    }
+    let half = match wheel.half {
+        Half::Vehicle => "Vehicle",
+        Half::Trailer => "Trailer",
+    };
+    let side = side(wheel.side);
+    if wheel.axle == Wheel::LAST {
+        return format!("{half}, rear axle, {side}");
+    }
+    format!("{half}, axle {}, {side}", u32::from(wheel.axle) + 1)
+}
+
+/// The full name of a tyre: 'Trailer, front axle, left'. Of no pair, it is
+/// that of its wheel.
 pub fn tyre(rig: &Rig, at: TyrePosition) -> String {
     let axles = rig.axles.get(at.group).map_or(1, |axle| axle.axles);
     let pair = at.pair.map(|pair| match pair {
         OfPair::Outer => "outer",
         OfPair::Inner => "inner",
     });
-    let side = match at.side {
-        Side::Left => "left",
-        Side::Right => "right",
-    };
     let mut name = group(rig, at.group);
-    for part in [line(axles, at.line), side, pair.unwrap_or_default()] {
+    for part in [
+        line(axles, at.line),
+        side(at.side),
+        pair.unwrap_or_default(),
+    ] {
         if !part.is_empty() {
             name += ", ";
             name += part;

@@ -98,6 +98,7 @@ pub fn entry_error(error: EntryError, limit: Limit, entry: Entry) -> String {
         EntryError::ThousandsOrDecimals => {
             "Is the mark a decimal mark, or does it set thousands apart? Leave it out."
         }
+        EntryError::UnitFirst => return "Pick its unit first: then it counts.".to_owned(),
     };
     format!("{what} {}", allowed(limit, entry))
 }

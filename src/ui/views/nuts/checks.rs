@@ -1,17 +1,21 @@
-//! The log of wheels refitted and checked, and what is due.
+//! The check round, what is due, and the log.
 
-use super::edit::{change, number, nuts, nuts_now};
+use super::edit::{change, number, nuts};
 use super::words;
 use crate::calc::limits::{Field, Unit};
-use crate::calc::torque::{Torque, newton_meter};
-use crate::rig::nuts::{Done, Half, LogEntry, Wheel};
+use crate::calc::torque::recheck::Recheck;
+use crate::rig::Rig;
+use crate::rig::nuts::{Done, Due, LogEntry};
+use crate::rig::position::{TyrePosition, Wheel};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
-use crate::ui::kit::fields::listed;
-use crate::ui::kit::fields::{button, buttons, paragraph};
+use crate::ui::kit::fields::{button, buttons, listed, paragraph};
 use crate::ui::kit::format::Entry;
+use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
+use crate::ui::kit::tyre_names;
 use leptos::prelude::*;
 use leptos::web_sys::js_sys::Date;
+use std::rc::Rc;
 
 const ODOMETER: &str = "nuts-odometer";
 
@@ -29,7 +33,7 @@ pub fn odometer(state: State) -> Element {
         state,
         ODOMETER.to_owned(),
         "Odometer now",
-        "Kept from the last time: look again. Blank where it is not known.",
+        "May be left blank. Kept from last time, so look again.",
         Field::Odometer,
         Entry::Plain(Unit::Kilometre),
         |nuts| &mut nuts.odometer_km,
@@ -42,119 +46,267 @@ pub fn odometer_now(state: State) -> Option<f64> {
     nuts(state, |nuts| nuts.odometer_km).filter(|_| !unusable)
 }
 
+/// A line that something was done today.
+pub fn today_line(state: State, wheel: Option<Wheel>, done: Done) -> LogEntry {
+    LogEntry {
+        wheel,
+        done,
+        day: today(),
+        odometer_km: untrack(|| odometer_now(state)),
+        torque_nm: None,
+    }
+}
+
+/// The round, with what its parts follow.
+#[derive(Clone, Copy)]
+struct Round {
+    state: State,
+    /// What the last tap came to, where that needs saying.
+    said: RwSignal<String>,
+    /// What was taken out of the log last.
+    removed: RwSignal<Vec<LogEntry>>,
+}
+
 /// The job.
 pub fn view(state: State) -> AnyView {
+    let round = Round {
+        state,
+        said: RwSignal::new(String::new()),
+        removed: RwSignal::new(Vec::new()),
+    };
     vec![
         element("section")
-            .class("card")
+            .class("round")
+            .attr("aria-labelledby", "nuts-round")
+            .child(
+                element("h2")
+                    .attr("id", "nuts-round")
+                    .child("Tap each wheel once its nuts are checked"),
+            )
+            .child(round.drawing())
+            .child(paragraph("tapped", live(move || round.said.get())).attr("role", "status"))
+            .child(buttons().child(button("All of them are checked", move || round.all())))
+            .child(odometer(state))
+            .node(),
+        element("section")
+            .class("due-list")
             .attr("aria-labelledby", "nuts-due")
             .child(element("h2").attr("id", "nuts-due").child("What is due"))
-            .child(odometer(state))
             .live(move || dues(state))
-            .child(
-                buttons().child(
-                    button("All nuts checked today", move || {
-                        check(state, Half::Vehicle, Wheel::Every);
-                    })
-                    .class("primary"),
-                ),
-            )
             .node(),
         element("section")
             .class("notice")
             .attr("aria-label", "How to check")
             .child(element("h2").child("How to check"))
             .child(listed(CAUTIONS.into_iter().map(str::to_owned)))
+            .child(
+                element("details")
+                    .child(element("summary").child("Why then"))
+                    .child(paragraph(
+                        "",
+                        "50 to 100 km after a wheel went on, then every two weeks: common \
+                         practice, no source. The maker's own distance comes first.",
+                    )),
+            )
             .node(),
-        live(move || log(state)),
+        live(move || round.log()),
     ]
     .node()
 }
 
-const CAUTIONS: [&str; 4] = [
+const CAUTIONS: [&str; 3] = [
     "At the makers' torque, in the order of the numbers, wheel on the ground, tyres and hubs cool.",
     "A click on the first pull of a tight nut proves nothing about overtightening. To know, loosen \
      it and pull it up again, one nut at a time.",
     "A nut that keeps coming loose, or a stud that turns or stretches, ends the drive: a licensed \
      tyre fitter.",
-    "50 to 100 km after a wheel went on, then every two weeks: common practice, no source. The \
-     maker's own distance comes first.",
 ];
 
-fn check(state: State, half: Half, wheel: Wheel) {
-    let odometer_km = untrack(|| odometer_now(state));
-    change(state, |nuts| {
-        nuts.log(LogEntry {
-            half,
-            wheel,
-            done: Done::Checked,
-            day: today(),
-            odometer_km,
-            torque_nm: None,
-        });
-    });
+/// Whether a wheel was checked today, so far as the log knows.
+fn is_checked(rig: &Rig, at: TyrePosition, day: u32) -> bool {
+    let newest = rig.nuts_done(at).next();
+    newest.is_some_and(|entry| entry.done == Done::Checked && entry.day == day)
 }
 
+impl Round {
+    fn drawing(self) -> Element {
+        let state = self.state;
+        let standing = Memo::new(move |_| {
+            let now = odometer_now(state);
+            state.rig(|rig| standings(rig, now, is_checked))
+        });
+        let marks = Marks {
+            standing: Rc::new(move |at| standing.with(|all| standing_of(all, at))),
+            press: Rc::new(move |at| self.press(at)),
+            by_wheel: true,
+        };
+        rig_drawing(
+            state,
+            &|index| {
+                let name = state.rig_now(|rig| tyre_names::group(rig, index));
+                element("span").class("axle-name").child(name).node()
+            },
+            Some(marks),
+        )
+    }
+
+    /// A wheel's nuts are checked; a second tap takes it back.
+    fn press(self, at: TyrePosition) {
+        let day = today();
+        let wheel = self.state.rig_now(|rig| rig.wheel_at(at));
+        let own = |entry: &LogEntry| {
+            entry.day == day && entry.done == Done::Checked && entry.wheel == Some(wheel)
+        };
+        let (checked, newest_is_own) = self.state.rig_now(|rig| {
+            let newest = rig.nuts_done(at).next();
+            (is_checked(rig, at, day), newest.is_some_and(own))
+        });
+        let name = self.state.rig_now(|rig| tyre_names::tyre(rig, at));
+        if !checked {
+            self.write(Some(wheel));
+            self.said.set(format!("{name}: checked."));
+        } else if newest_is_own {
+            change(self.state, |nuts| {
+                if let Some(place) = nuts.log.iter().rposition(own) {
+                    nuts.log.remove(place);
+                }
+            });
+            self.said.set(format!("{name}: not checked."));
+        } else {
+            self.said.set(
+                "All were written down as checked today. Remove that line of the log to take it \
+                 back."
+                    .to_owned(),
+            );
+        }
+    }
+
+    fn all(self) {
+        self.write(None);
+        self.said.set("All wheels: checked.".to_owned());
+    }
+
+    fn write(self, wheel: Option<Wheel>) {
+        let line = today_line(self.state, wheel, Done::Checked);
+        self.removed.set(Vec::new());
+        change(self.state, |nuts| nuts.log(line));
+    }
+
+    fn log(self) -> Option<Element> {
+        let rows = self.state.rig(|rig| {
+            let lines = words::log_lines(&rig.nuts.log).rev();
+            lines
+                .map(|line| words::log_line(rig, line))
+                .collect::<Vec<_>>()
+        });
+        let removed = self.removed.with(|removed| !removed.is_empty());
+        if rows.is_empty() && !removed {
+            return None;
+        }
+        let keys = buttons()
+            .child(
+                (!rows.is_empty()).then(|| button("Remove the newest line", move || self.remove())),
+            )
+            .child(removed.then(|| button("Bring it back", move || self.bring_back())));
+        Some(
+            element("section")
+                .class("card")
+                .attr("aria-labelledby", "nuts-log")
+                .child(element("h2").attr("id", "nuts-log").child("Log"))
+                .child(listed(rows.into_iter()))
+                .child(keys),
+        )
+    }
+
+    fn remove(self) {
+        let state = self.state;
+        let lines = state.rig_now(|rig| {
+            let newest = words::log_lines(&rig.nuts.log).next_back();
+            newest.map(<[LogEntry]>::to_vec).unwrap_or_default()
+        });
+        change(state, |nuts| {
+            nuts.log.truncate(nuts.log.len() - lines.len());
+        });
+        self.removed.set(lines);
+        self.said.set("The newest line was removed.".to_owned());
+    }
+
+    fn bring_back(self) {
+        let lines = self.removed.get_untracked();
+        self.removed.set(Vec::new());
+        change(self.state, |nuts| nuts.log.extend(lines));
+        self.said.set("The line is back.".to_owned());
+    }
+}
+
+/// How every wheel stands today; `is_done` says which are done in this job.
+pub fn standings(
+    rig: &Rig,
+    odometer_km: Option<f64>,
+    is_done: fn(&Rig, TyrePosition, u32) -> bool,
+) -> Vec<(TyrePosition, Standing)> {
+    let day = today();
+    let dues = rig.nuts_due(day, odometer_km).into_iter();
+    dues.map(|(at, due)| {
+        let standing = match due {
+            _ if is_done(rig, at, day) => Standing::Done,
+            Some(Due::AfterRefit {
+                recheck: Some(Recheck::Overdue),
+                ..
+            }) => Standing::Wrong,
+            Some(due) if due.is_now() => Standing::Due,
+            _ => Standing::Open,
+        };
+        (at, standing)
+    })
+    .collect()
+}
+
+/// How one of them stands.
+pub fn standing_of(all: &[(TyrePosition, Standing)], at: TyrePosition) -> Standing {
+    let found = all.iter().find(|(of, _)| *of == at);
+    found.map_or(Standing::Open, |(_, standing)| *standing)
+}
+
+/// What is due, the wheels of which the same is to be said together.
 fn dues(state: State) -> Element {
     let now = odometer_now(state);
-    let dues = nuts(state, |nuts| nuts.due(today(), now));
-    if dues.is_empty() {
-        return paragraph(
-            "",
-            "Nothing in the log yet: when a wheel was last on is not known.",
+    let dues = state.rig(|rig| {
+        let mut said: Vec<(Option<Due>, String)> = Vec::new();
+        for (at, due) in rig.nuts_due(today(), now) {
+            let name = tyre_names::tyre(rig, at);
+            match said.iter_mut().find(|(of, _)| *of == due) {
+                Some((_, names)) => {
+                    *names += "; ";
+                    *names += &name;
+                }
+                None => said.push((due, name)),
+            }
+        }
+        said
+    });
+    let of = |now: bool| {
+        let is_now = move |due: Option<Due>| due.is_some_and(Due::is_now);
+        dues.iter().filter(move |(due, _)| is_now(*due) == now)
+    };
+    // Twice through the list: code for sorting is far longer.
+    let rows = of(true).chain(of(false)).map(|(due, names)| {
+        let overdue = matches!(
+            due,
+            Some(Due::AfterRefit {
+                recheck: Some(Recheck::Overdue),
+                ..
+            })
         );
-    }
-    let rows = dues.into_iter().map(|(half, wheel, due)| {
-        let text = words::due(due);
+        let class = match due {
+            _ if overdue => "warning",
+            Some(due) if due.is_now() => "doubt",
+            _ => "",
+        };
+        let text = due.map_or_else(|| "Not in the log yet.".to_owned(), words::due);
         element("li")
-            .child(element("strong").child(words::wheel_of(half, wheel)))
-            .child(paragraph(if due.is_now() { "warning" } else { "" }, text))
-            .child(
-                button("Checked today", move || check(state, half, wheel)).attr(
-                    "aria-label",
-                    format!("{}: checked today", words::wheel_of(half, wheel)),
-                ),
-            )
+            .child(element("strong").child(names.clone()))
+            .child(paragraph(class, text))
     });
     rows.fold(element("ul").class("dues"), Element::child)
-}
-
-fn log(state: State) -> Option<Element> {
-    let rows = nuts(state, |nuts| {
-        let line = |entry: &LogEntry| {
-            let mut text = format!(
-                "{}: {}, {}",
-                words::date(entry.day),
-                words::wheel_of(entry.half, entry.wheel),
-                words::done(entry.done)
-            );
-            if let Some(km) = entry.odometer_km {
-                text += &format!(", {}", words::kilometres(km));
-            }
-            if let Some(nm) = entry.torque_nm {
-                let unit = match entry.half {
-                    Half::Vehicle => nuts.vehicle.unit,
-                    Half::Trailer => nuts.trailer.unit,
-                };
-                let torque = Torque::new::<newton_meter>(nm);
-                text += &format!(", {}", words::torque(torque, unit));
-            }
-            text
-        };
-        nuts.log.iter().rev().map(line).collect::<Vec<_>>()
-    });
-    (!rows.is_empty()).then(|| {
-        element("section")
-            .class("card")
-            .attr("aria-labelledby", "nuts-log")
-            .child(element("h2").attr("id", "nuts-log").child("Log"))
-            .child(listed(rows.into_iter()))
-            .child(buttons().child(button("Remove the newest line", move || {
-                if nuts_now(state, |nuts| !nuts.log.is_empty()) {
-                    change(state, |nuts| {
-                        nuts.log.pop();
-                    });
-                }
-            })))
-    })
 }

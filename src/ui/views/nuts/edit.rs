@@ -3,7 +3,8 @@
 use crate::calc::limits::Field;
 use crate::calc::torque::TorqueUnit;
 use crate::rig::NO_AXLE;
-use crate::rig::nuts::{Finding, Half, Nuts};
+use crate::rig::nuts::{Finding, Nuts};
+use crate::rig::position::Half;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::Element;
 use crate::ui::kit::fields::{NumberField, Slot, choice, select};
@@ -112,8 +113,10 @@ pub fn list<T: Copy + PartialEq + 'static, const N: usize>(
     )
 }
 
+/// Beyond the options where none has the value: then none is picked.
 fn place<T: PartialEq>(options: &[(&'static str, T)], value: T) -> usize {
-    options.iter().position(|(_, of)| *of == value).unwrap_or(0)
+    let place = options.iter().position(|(_, of)| *of == value);
+    place.unwrap_or(options.len())
 }
 
 /// Follows something of the nuts that parts of the page are built anew for,

@@ -13,8 +13,7 @@ use crate::calc::torque::wrench::{Answer, Reading};
 use crate::rig::nuts::{AccuracyFrom, Finding, Nuts, Stated};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element};
-use crate::ui::kit::fields::listed;
-use crate::ui::kit::fields::{paragraph, tick};
+use crate::ui::kit::fields::{button, buttons, listed, paragraph, tick};
 use crate::ui::kit::format::{Entry, torque_mark};
 use leptos::prelude::*;
 
@@ -23,6 +22,14 @@ const UNITS: [(&str, TorqueUnit); 4] = [
     ("ft·lbf", TorqueUnit::FootPound),
     ("lbf·in", TorqueUnit::InchPound),
     ("kgf·m", TorqueUnit::KilogramMetre),
+];
+
+/// The same for a figure whose unit may still be to be chosen.
+const STATED_UNITS: [(&str, Option<TorqueUnit>); 4] = [
+    ("N·m", Some(TorqueUnit::NewtonMetre)),
+    ("ft·lbf", Some(TorqueUnit::FootPound)),
+    ("lbf·in", Some(TorqueUnit::InchPound)),
+    ("kgf·m", Some(TorqueUnit::KilogramMetre)),
 ];
 
 const TOLERANCES: [(&str, Stated); 5] = [
@@ -49,10 +56,18 @@ const ACCURACIES: [(&str, AccuracyFrom); 7] = [
 ];
 
 /// The job.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State, to_wheels: Callback<()>) -> AnyView {
     let known = known(state);
+    let ready = Memo::new(move |_| known.with(|of| usize::from(is_ready(of))));
     vec![
-        answer(known).node(),
+        answer(known)
+            .live(move || {
+                (ready.get() == 1).then(|| {
+                    let on = button("Tighten a wheel", move || to_wheels.run(()));
+                    buttons().child(on.class("primary"))
+                })
+            })
+            .node(),
         spec(state, known).node(),
         wrench(state).node(),
         adapter(state).node(),
@@ -60,6 +75,11 @@ pub fn view(state: State) -> AnyView {
         cautions().node(),
     ]
     .node()
+}
+
+/// Whether nuts can be pulled to what is known.
+fn is_ready(known: &Known) -> bool {
+    known.current().and_then(Finding::last_stage).is_some()
 }
 
 /// The largest thing on the page.
@@ -76,17 +96,26 @@ fn answered(known: &Known) -> Vec<Element> {
         .spec()
         .map_or(TorqueUnit::NewtonMetre, Spec::unit);
     let none = |why: String| no_mark("No mark to set", why);
+    if known.finding == Finding::NoUnit {
+        return vec![
+            heading("Which unit is it in?"),
+            paragraph(
+                "",
+                "Pick the unit that the sticker or the manual gives the torque in. No number \
+                 counts before: 105 ft·lbf is 142 N·m.",
+            ),
+        ];
+    }
     if known.spec_unusable {
         let why = "An entry of the makers' figure can't be used. It is marked below.";
         return no_mark("No figure", why.to_owned());
     }
     match &known.finding {
-        Finding::NoSpec => vec![
+        Finding::NoUnit | Finding::NoSpec => vec![
             heading("No figure yet"),
             paragraph(
                 "",
-                "Enter the makers' torque and tolerance: from the manual, the sticker or the \
-                 wheel's maker.",
+                "Enter the makers' torque: from the manual, the sticker or the wheel's maker.",
             ),
         ],
         Finding::BadSpec(error) => no_mark("No figure", words::error(*error, unit)),
@@ -106,7 +135,7 @@ fn answered(known: &Known) -> Vec<Element> {
 }
 
 fn no_mark(what: &'static str, why: String) -> Vec<Element> {
-    vec![heading(what), paragraph("warning", why)]
+    vec![heading(what), paragraph("why-none", why)]
 }
 
 fn heading(text: &'static str) -> Element {
@@ -120,7 +149,7 @@ fn figure(number: String, unit: &'static str) -> Element {
 }
 
 fn mark(spec: &Spec, reading: &Reading, extended: bool) -> Vec<Element> {
-    let (good, verdict) = words::verdict(reading);
+    let (tone, verdict) = words::verdict(reading);
     let mark = reading.mark;
     vec![
         heading(if extended {
@@ -132,7 +161,7 @@ fn mark(spec: &Spec, reading: &Reading, extended: bool) -> Vec<Element> {
             words::bare(mark.value, mark.decimals),
             torque_mark(mark.unit),
         ),
-        paragraph(if good { "good" } else { "warning" }, verdict),
+        paragraph(tone.class(), verdict),
         paragraph("basis", words::band(spec, reading)),
     ]
 }
@@ -160,7 +189,7 @@ fn converted(spec: &Spec, unit: TorqueUnit) -> Vec<Element> {
 fn spec(state: State, known: Memo<Known>) -> Element {
     let built_for = shape(state, |nuts| {
         let set = nuts.set();
-        set.unit as usize * 10 + set.stated as usize
+        set.unit.map_or(9, |unit| unit as usize) * 10 + set.stated as usize
     });
     element("section")
         .class("card")
@@ -169,9 +198,13 @@ fn spec(state: State, known: Memo<Known>) -> Element {
             state,
             "Makers' torque, stated in",
             "nuts-unit",
-            UNITS,
+            STATED_UNITS,
             |nuts| nuts.set().unit,
-            |state, unit| change(state, |nuts| nuts.set_mut().restate(unit)),
+            |state, unit| {
+                if let Some(unit) = unit {
+                    change(state, |nuts| nuts.set_mut().restate(unit));
+                }
+            },
         ))
         .live(move || {
             follow(built_for);
@@ -211,7 +244,7 @@ fn stated(
 ) -> Element {
     let (half, unit) = nuts_now(state, |nuts| (nuts.half, nuts.set().unit));
     let entry = match field.limit().unit {
-        Unit::NewtonMetre => Entry::Torque(unit),
+        Unit::NewtonMetre => unit.map_or(Entry::TorqueUnset, Entry::Torque),
         other => Entry::Plain(other),
     };
     let id = format!("{}{name}", spec_id(half));
@@ -223,7 +256,7 @@ fn nominal(state: State) -> Element {
         state,
         NOMINAL,
         "Torque stated",
-        "From the manual, the sticker or the wheel's maker. This page gives none of its own.",
+        "",
         Field::SpecTorque,
         |nuts| &mut nuts.set_mut().nominal_nm,
     )
@@ -474,11 +507,11 @@ fn clamp(state: State, known: Memo<Known>) -> Element {
             let spec = known.finding.spec().filter(|_| !known.spec_unusable);
             match (spec, thread, class) {
                 (Some(spec), Some(thread), Some(class)) => loads(spec, thread, class, threads),
-                (None, ..) => vec![paragraph("", "No figure: the makers' torque comes first.")],
+                (None, ..) => vec![paragraph("", "The makers' torque comes first.")],
                 _ => vec![paragraph(
                     "",
-                    "No figure: choose the thread and the strength. Both are stamped on the stud, \
-                     or known to its maker.",
+                    "Choose the thread and the strength. Both are stamped on the stud, or known to \
+                     its maker.",
                 )],
             }
         })

@@ -19,11 +19,11 @@ pub use view::view;
 mod view {
     use super::edit::{change, follow, nuts_now, shape};
     use super::{checks, figure, tighten, words};
-    use crate::rig::nuts::Half;
+    use crate::rig::nuts::Finding;
+    use crate::rig::position::Half;
     use crate::ui::frame::state::State;
     use crate::ui::kit::element::{Element, Node, live};
-    use crate::ui::kit::fields::choice;
-    use crate::ui::kit::fields::demo_notice;
+    use crate::ui::kit::fields::{choice, demo_notice};
     use leptos::prelude::*;
 
     // What is done here, one at a time.
@@ -45,9 +45,13 @@ mod view {
         if !trailer && nuts_now(state, |nuts| nuts.half == Half::Trailer) {
             change(state, |nuts| nuts.half = Half::Vehicle);
         }
-        // A wheel under way is taken up again.
-        let under_way = nuts_now(state, |nuts| !nuts.set().ticked.is_empty());
-        let job = RwSignal::new(if under_way { TIGHTEN } else { FIGURE });
+        // The wheel comes first, once there is a figure for its nuts.
+        let known = nuts_now(state, |nuts| {
+            !matches!(nuts.finding(), Finding::NoUnit | Finding::NoSpec)
+        });
+        let job = RwSignal::new(if known { TIGHTEN } else { FIGURE });
+        let to_figure = Callback::new(move |()| job.set(FIGURE));
+        let to_wheels = Callback::new(move |()| job.set(TIGHTEN));
         // A job is one half's.
         let half = shape(state, |nuts| nuts.half as usize);
         let jobs = choice(
@@ -65,14 +69,17 @@ mod view {
         vec![
             demo_notice(state, "Invented demo rig.", " Not for your wheels."),
             jobs.node(),
-            live(move || (trailer && job.get() != CHECKS).then(|| halves(state))),
-            live(move || {
-                follow(half);
-                match job.get() {
-                    FIGURE => figure::view(state),
-                    TIGHTEN => tighten::view(state),
-                    _ => checks::view(state),
-                }
+            live(move || match job.get() {
+                FIGURE => vec![
+                    trailer.then(|| halves(state)).node(),
+                    live(move || {
+                        follow(half);
+                        figure::view(state, to_wheels)
+                    }),
+                ]
+                .node(),
+                TIGHTEN => tighten::view(state, to_figure),
+                _ => checks::view(state),
             }),
         ]
         .node()

@@ -1,18 +1,22 @@
 //! The tightening: a wheel whose nuts are ticked as they are pulled.
 
-use super::checks::{odometer, odometer_now, today};
-use super::edit::{Known, change, follow, keys, known, nuts, nuts_now, shape};
+use super::checks::{odometer, odometer_now, standing_of, standings, today_line};
+use super::edit::{Known, WRENCH, change, follow, keys, known, nuts, nuts_now, shape, spec_id};
 use super::{drawing, words};
 use crate::calc::torque::TorqueUnit;
 use crate::calc::torque::sequence::Progress;
 use crate::calc::torque::spec::Spec;
 use crate::calc::torque::wrench::{Answer, Fit};
-use crate::rig::nuts::{Done, Finding, LogEntry, Target, Wheel};
+use crate::rig::Rig;
+use crate::rig::nuts::{Done, Finding, LogEntry, Target};
+use crate::rig::position::{Half, TyrePosition};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
-use crate::ui::kit::fields::listed;
-use crate::ui::kit::fields::{button, buttons, choice, paragraph};
+use crate::ui::kit::fields::{button, buttons, listed, paragraph};
+use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
+use crate::ui::kit::tyre_names;
 use leptos::prelude::*;
+use std::rc::Rc;
 
 /// The job, with what its parts follow.
 #[derive(Clone, Copy)]
@@ -21,18 +25,31 @@ struct Work {
     known: Memo<Known>,
     /// What the last tap came to, where that needs saying.
     said: RwSignal<String>,
+    /// Whether the wheel is being chosen.
+    choosing: RwSignal<bool>,
+    /// Goes to where the figure is entered.
+    to_figure: Callback<()>,
 }
 
 /// The job.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State, to_figure: Callback<()>) -> AnyView {
+    // A wheel under way is taken up again, if it is known which.
+    let under_way = nuts_now(state, |nuts| {
+        let set = nuts.set();
+        set.wheel.is_some() && !set.ticked.is_empty()
+    });
     let work = Work {
         state,
         known: known(state),
         said: RwSignal::new(String::new()),
+        choosing: RwSignal::new(!under_way),
+        to_figure,
     };
     let face = Memo::new(move |_| work.face());
     vec![
+        live(move || (!work.choosing.get()).then(|| chosen(work))),
         live(move || match face.get() {
+            CHOOSE => which_wheel(work),
             NO_TARGET => no_target(work),
             OTHERWISE => otherwise(work),
             FINISHED => finished(work),
@@ -46,13 +63,104 @@ pub fn view(state: State) -> AnyView {
             .attr("aria-label", "Cautions")
             .child(element("h2").child("At the wheel"))
             .child(listed(CAUTIONS.into_iter().map(str::to_owned)))
+            .child(
+                element("details")
+                    .child(element("summary").child("Why in this order"))
+                    .child(paragraph(
+                        "",
+                        "The order and the parts of the torque are common practice, no source. \
+                         The vehicle's manual comes first.",
+                    )),
+            )
             .node(),
     ]
     .node()
 }
 
+/// The wheel that was chosen, and the way back to the others.
+fn chosen(work: Work) -> Element {
+    let name = move || {
+        work.state
+            .rig(|rig| tyre_names::wheel(rig, rig.nuts.set().wheel))
+    };
+    element("div")
+        .class("chosen")
+        .child(element("h2").live(name))
+        .child(button("Another wheel", move || {
+            work.say(None);
+            work.choosing.set(true);
+        }))
+}
+
+/// The rig with the mark for the nuts on each axle: the wheels are the keys.
+fn which_wheel(work: Work) -> Element {
+    let state = work.state;
+    let standing = Memo::new(move |_| {
+        let now = odometer_now(state);
+        state.rig(|rig| {
+            let mut all = standings(rig, now, is_done);
+            for half in [Half::Vehicle, Half::Trailer] {
+                let set = rig.nuts.of(half);
+                let under_way = set.wheel.filter(|_| !set.ticked.is_empty());
+                let at = under_way.and_then(|wheel| rig.place_of(wheel));
+                if let Some((_, standing)) = all.iter_mut().find(|(of, _)| Some(*of) == at) {
+                    *standing = Standing::Next;
+                }
+            }
+            all
+        })
+    });
+    let marks = Marks {
+        standing: Rc::new(move |at| standing.with(|all| standing_of(all, at))),
+        press: Rc::new(move |at| work.choose(at)),
+        by_wheel: true,
+    };
+    let centre = |index: usize| {
+        let half = state.rig_now(|rig| rig.half_at(index));
+        let name = state.rig_now(|rig| tyre_names::group(rig, index));
+        let mark = move || {
+            let unusable = state.is_unusable(spec_id(half)) || state.is_unusable(WRENCH);
+            words::on_axle(&nuts(state, |nuts| nuts.finding_of(half)), unusable)
+        };
+        element("span")
+            .class("axle-name")
+            .child(name)
+            .child(element("strong").class("axle-mark").live(mark))
+            .node()
+    };
+    element("section")
+        .class("round")
+        .attr("aria-labelledby", "nuts-which")
+        .child(
+            element("h2")
+                .attr("id", "nuts-which")
+                .child("Which wheel went on?"),
+        )
+        .child(rig_drawing(state, &centre, Some(marks)))
+        .child(paragraph("tapped", live(move || work.said.get())).attr("role", "status"))
+        .live(move || {
+            let any = standing.with(|all| all.iter().any(|(_, of)| *of != Standing::Open));
+            any.then(|| {
+                paragraph(
+                    "hint",
+                    "✓ done today. ● under way. ○ due for a check. ! overdue.",
+                )
+            })
+        })
+}
+
+/// Whether the newest that was done to a wheel was done today.
+fn is_done(rig: &Rig, at: TyrePosition, day: u32) -> bool {
+    rig.nuts_done(at)
+        .next()
+        .is_some_and(|entry| entry.day == day)
+}
+
 /// Where the wheel stands, for a screen reader.
 fn announcement(work: Work) -> String {
+    if work.choosing.get() {
+        return String::new();
+    }
     let progress = work.progress();
     let (Some(stage), Some(next), Some(target)) =
         (progress.stage(), progress.next(), work.target())
@@ -73,6 +181,8 @@ fn announcement(work: Work) -> String {
 }
 
 // What the job shows: one of these, or the wheel, by its number of studs.
+/// The wheel is to be chosen.
+const CHOOSE: usize = 3;
 /// No figure to pull to.
 const NO_TARGET: usize = 0;
 /// The wheel under way was begun with another figure.
@@ -80,7 +190,7 @@ const OTHERWISE: usize = 1;
 /// Every nut is done.
 const FINISHED: usize = 2;
 
-const CAUTIONS: [&str; 6] = [
+const CAUTIONS: [&str; 5] = [
     "Nuts whose seats match the wheel: cone, ball or flat.",
     "Threads and seats clean and dry, unless the maker says otherwise.",
     "Start every nut by hand. One that binds or turns without stiffening, or a damaged stud, ends \
@@ -88,8 +198,6 @@ const CAUTIONS: [&str; 6] = [
     "The last stage with the wheel on the ground.",
     "A click on the first pull of a nut that was already tight proves nothing about \
      overtightening. Loosen it and pull it up again.",
-    "The order and the parts of the torque are common practice, no source. The vehicle's manual \
-     comes first.",
 ];
 
 impl Work {
@@ -108,6 +216,9 @@ impl Work {
     }
 
     fn face(self) -> usize {
+        if self.choosing.get() {
+            return CHOOSE;
+        }
         let Some(target) = self.target() else {
             return NO_TARGET;
         };
@@ -129,6 +240,17 @@ impl Work {
 
     fn progress_now(self) -> Progress {
         nuts_now(self.state, |nuts| nuts.set().progress())
+    }
+
+    /// Turns to the wheel that was tapped on the drawing.
+    fn choose(self, at: TyrePosition) {
+        let wheel = self.state.rig_now(|rig| rig.wheel_at(at));
+        self.say(None);
+        change(self.state, |nuts| {
+            nuts.half = wheel.half;
+            nuts.set_mut().turn_to(Some(wheel));
+        });
+        self.choosing.set(false);
     }
 
     fn keep(self, progress: &Progress) {
@@ -198,14 +320,20 @@ fn no_target(work: Work) -> Element {
         .child(element("h2").child("No figure to tighten to"))
         .live(move || {
             let why = work.known.with(|known| match &known.finding {
-                _ if known.spec_unusable || known.wrench_unusable => {
-                    "An entry can't be used. It is marked under “Set the wrench”."
+                Finding::NoUnit | Finding::NoSpec => {
+                    "The makers' torque for these nuts comes first, with its unit."
                 }
-                Finding::NoSpec => "Enter the makers' torque under “Set the wrench” first.",
-                _ => "The wrench as entered can't set this torque. See “Set the wrench”.",
+                _ if known.spec_unusable || known.wrench_unusable => {
+                    "An entry can't be used. It is marked there."
+                }
+                _ => "The wrench as entered can't set this torque.",
             });
-            paragraph("warning", why)
+            paragraph("", why)
         })
+        .child(
+            buttons()
+                .child(button("Set the wrench", move || work.to_figure.run(())).class("primary")),
+        )
         .live(move || {
             work.is_begun()
                 .then(|| paragraph("", "The nuts ticked so far are kept."))
@@ -218,7 +346,7 @@ fn otherwise(work: Work) -> Element {
         .attr("role", "status")
         .child(element("h2").child("The figure has changed"))
         .child(paragraph(
-            "warning",
+            "",
             "This wheel was begun with another figure. Its ticks say nothing of the new one: \
              start the wheel again.",
         ))
@@ -284,7 +412,7 @@ fn advice(work: Work) -> Option<Element> {
     let stage = work.progress_now().stage()?;
     Some(if stage.is_last() {
         paragraph(
-            "advice warning",
+            "advice last",
             "Last stage: lower the wheel to the ground now, then pull every nut.",
         )
     } else if stage.number() == 0 {
@@ -377,20 +505,6 @@ fn setup(state: State) -> Element {
 
 fn finished(work: Work) -> Element {
     let state = work.state;
-    let wheels = {
-        let wheels = state.rig_now(|rig| rig.wheels(rig.nuts.half));
-        choice(
-            "Which wheel was it?",
-            "nuts-wheel".to_owned(),
-            "two",
-            wheels.iter().map(|wheel| words::wheel(*wheel)).collect(),
-            move || {
-                let now = nuts(state, |nuts| nuts.wheel);
-                wheels.iter().position(|of| *of == now).unwrap_or(0)
-            },
-            move |picked| change(state, |nuts| nuts.wheel = wheels[picked]),
-        )
-    };
     element("section")
         .class("card")
         .attr("aria-labelledby", "nuts-finished")
@@ -399,7 +513,6 @@ fn finished(work: Work) -> Element {
                 .attr("id", "nuts-finished")
                 .child("Every nut is pulled"),
         )
-        .child(wheels)
         .child(odometer(state))
         .child(
             buttons()
@@ -416,27 +529,18 @@ fn finished(work: Work) -> Element {
 /// Logs the wheel, and goes on to the next.
 fn write(work: Work) {
     let state = work.state;
-    let wheels = state.rig_now(|rig| rig.wheels(rig.nuts.half));
     let torque_nm = work.known.with_untracked(|known| {
         let spec = known.finding.spec();
         spec.map(|spec| Target::Torque(spec.nominal()).newton_metres())
     });
-    let odometer_km = untrack(|| odometer_now(state));
+    let wheel = nuts_now(state, |nuts| nuts.set().wheel);
+    let name = state.rig_now(|rig| tyre_names::wheel(rig, wheel));
+    let line = today_line(state, wheel, Done::Refitted);
     change(state, |nuts| {
-        let place = wheels.iter().position(|of| *of == nuts.wheel).unwrap_or(0);
-        nuts.log(LogEntry {
-            half: nuts.half,
-            wheel: wheels.get(place).copied().unwrap_or(Wheel::Every),
-            done: Done::Refitted,
-            day: today(),
-            odometer_km,
-            torque_nm,
-        });
-        nuts.wheel = wheels[(place + 1) % wheels.len()];
+        nuts.log(LogEntry { torque_nm, ..line });
         nuts.set_mut().keep(Vec::new(), None);
+        nuts.set_mut().wheel = None;
     });
-    work.say(Some(format!(
-        "Written to the log. Next: {}.",
-        words::wheel(nuts_now(state, |nuts| nuts.wheel)).to_ascii_lowercase()
-    )));
+    work.choosing.set(true);
+    work.say(Some(format!("{name}: written to the log. The next wheel?")));
 }

@@ -5,12 +5,14 @@ use crate::calc::torque::recheck::Recheck;
 use crate::calc::torque::sequence::{Stage, TickError, Ticked};
 use crate::calc::torque::spec::Spec;
 use crate::calc::torque::thread::{Clamp, Proof};
-use crate::calc::torque::wrench::{Fit, Mark, Reading, ScaleEnd, Wrench};
-use crate::calc::torque::{Torque, TorqueError, TorqueUnit};
+use crate::calc::torque::wrench::{Answer, Fit, Mark, Reading, ScaleEnd, Wrench};
+use crate::calc::torque::{Torque, TorqueError, TorqueUnit, newton_meter};
 use crate::decimal;
-use crate::rig::nuts::{Done, Due, Half, Target, Wheel};
+use crate::rig::Rig;
+use crate::rig::nuts::{Done, Due, Finding, LogEntry, Target};
+use crate::rig::position::Half;
 use crate::ui::kit::format::{Entry, grouped, torque_mark};
-use crate::ui::kit::words;
+use crate::ui::kit::{tyre_names, words};
 use uom::si::force::kilonewton;
 
 /// A number of a unit, with the unit.
@@ -62,23 +64,60 @@ pub fn spec(spec: &Spec, unit: TorqueUnit) -> String {
     }
 }
 
-/// The verdict on a mark: whether it is good, and in words.
-pub fn verdict(reading: &Reading) -> (bool, &'static str) {
+/// How a mark is to be taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tone {
+    /// It is good.
+    Good,
+    /// Nothing was stated to hold it to.
+    Plain,
+    /// Not all of it can be promised.
+    Doubt,
+    /// It may miss.
+    Bad,
+}
+
+impl Tone {
+    /// The class of its paragraph.
+    pub fn class(self) -> &'static str {
+        match self {
+            Self::Good => "good",
+            Self::Plain => "plainly",
+            Self::Doubt => "doubt",
+            Self::Bad => "warning",
+        }
+    }
+}
+
+/// The verdict on a mark, in words.
+pub fn verdict(reading: &Reading) -> (Tone, &'static str) {
     match reading.fit {
-        Fit::Inside { .. } => (true, "Inside the makers' range."),
+        Fit::Inside { .. } => (Tone::Good, "Inside the makers' range."),
         Fit::Unpromised { .. } => (
-            false,
-            "Inside the makers' range, but below 20 % of the wrench's highest mark, where its \
-             accuracy is not promised.",
+            Tone::Doubt,
+            "Inside the makers' range, but low on this wrench's scale: below 20 % of the highest \
+             mark its accuracy is not promised.",
         ),
         Fit::Outside { .. } => (
-            false,
+            Tone::Bad,
             "This wrench may miss the makers' range. Use a more accurate one.",
         ),
         Fit::NothingStated => (
-            false,
-            "No tolerance is stated: nearest mark, and nothing can be called inside.",
+            Tone::Plain,
+            "The nearest mark. No tolerance is stated, so how close is close enough is the \
+             makers' to say.",
         ),
+    }
+}
+
+/// What stands on an axle: the mark for its nuts, or what is missing for it.
+pub fn on_axle(finding: &Finding, unusable: bool) -> String {
+    match finding {
+        _ if unusable => "No mark".to_owned(),
+        Finding::NoUnit | Finding::NoSpec => "Torque?".to_owned(),
+        Finding::NoWrench(spec) => torque(spec.nominal(), spec.unit()),
+        Finding::Mark(_, _, Answer::Set(reading)) => mark(reading.mark),
+        _ => "No mark".to_owned(),
     }
 }
 
@@ -111,7 +150,7 @@ pub fn band(spec: &Spec, reading: &Reading) -> String {
     };
     let low_there = !matches!(reading.fit, Fit::Unpromised { .. });
     if reading.low_on_scale && low_there {
-        text += " The mark is below 20 % of the highest, where no accuracy is promised.";
+        text += " The mark is low on the scale: below 20 % of the highest no accuracy is promised.";
     }
     text
 }
@@ -240,27 +279,35 @@ pub fn half(half: Half) -> &'static str {
     }
 }
 
-/// A wheel on its half.
-pub fn wheel(wheel: Wheel) -> &'static str {
-    match wheel {
-        Wheel::FrontLeft => "Front left",
-        Wheel::FrontRight => "Front right",
-        Wheel::MiddleLeft => "Middle left",
-        Wheel::MiddleRight => "Middle right",
-        Wheel::RearLeft => "Rear left",
-        Wheel::RearRight => "Rear right",
-        Wheel::Left => "Left",
-        Wheel::Right => "Right",
-        Wheel::Every => "All wheels",
-    }
+/// Lines of the log that say the same of several wheels, as one.
+pub fn log_lines(log: &[LogEntry]) -> impl DoubleEndedIterator<Item = &[LogEntry]> {
+    log.chunk_by(|a, b| {
+        let same = |entry: &LogEntry| (entry.done, entry.day, entry.odometer_km, entry.torque_nm);
+        same(a) == same(b) && a.wheel.is_some() && b.wheel.is_some()
+    })
 }
 
-/// A wheel of the rig.
-pub fn wheel_of(of: Half, wheel: Wheel) -> String {
-    match wheel {
-        Wheel::Every => self::wheel(wheel).to_owned(),
-        _ => format!("{}, {}", half(of), self::wheel(wheel).to_ascii_lowercase()),
+/// One line of the log, of one wheel or several.
+pub fn log_line(rig: &Rig, line: &[LogEntry]) -> String {
+    let Some(first) = line.first() else {
+        return String::new();
+    };
+    let names = line.iter().map(|entry| tyre_names::wheel(rig, entry.wheel));
+    let mut text = format!(
+        "{}, {}: {}",
+        date(first.day),
+        done(first.done),
+        names.collect::<Vec<_>>().join("; ")
+    );
+    if let Some(km) = first.odometer_km {
+        text += &format!(". {}", kilometres(km));
     }
+    if let Some(nm) = first.torque_nm {
+        let half = first.wheel.map_or(Half::Vehicle, |wheel| wheel.half);
+        let unit = rig.nuts.of(half).unit.unwrap_or(TorqueUnit::NewtonMetre);
+        text += &format!(". {}", self::torque(Torque::new::<newton_meter>(nm), unit));
+    }
+    text
 }
 
 /// What was done to a wheel.
@@ -312,9 +359,7 @@ pub fn due(due: Due) -> String {
                 Some(Recheck::Overdue) => {
                     format!("Overdue: stop and re-check. It was due {place}.")
                 }
-                _ if late => {
-                    format!("Two weeks have gone by without a re-check, due {place}. Check now.")
-                }
+                _ if late => format!("Check now: two weeks without the re-check due {place}."),
                 Some(Recheck::Ahead) => format!("Re-check {place}."),
                 None => format!("Re-check {place}. The distance driven is not known."),
             }
@@ -369,8 +414,58 @@ mod tests {
         let (spec, bare) = reading(Tolerance::Unstated, 900.0);
         assert_eq!(
             band(&spec, &bare),
-            "It may give 136.3 to 148.0 N·m. The mark is below 20 % of the highest, where no \
-             accuracy is promised."
+            "It may give 136.3 to 148.0 N·m. The mark is low on the scale: below 20 % of the \
+             highest no accuracy is promised."
+        );
+    }
+
+    /// 'No tolerance stated' is the common case: it once came with a red cross.
+    #[test]
+    fn a_mark_alarms_only_where_it_may_miss() {
+        let tone = |tolerance, highest| verdict(&reading(tolerance, highest).1).0;
+        assert_eq!(tone(Tolerance::Unstated, 210.0), Tone::Plain);
+        assert_eq!(tone(Tolerance::Percent(8.0), 210.0), Tone::Good);
+        assert_eq!(tone(Tolerance::Percent(8.0), 900.0), Tone::Doubt);
+        assert_eq!(tone(Tolerance::Percent(2.0), 210.0), Tone::Bad);
+    }
+
+    #[test]
+    fn a_round_of_checks_is_one_line_of_the_log() {
+        let mut rig = Rig::demo();
+        let entry = |wheel, done, odometer_km, torque_nm| LogEntry {
+            wheel,
+            done,
+            day: 20_782,
+            odometer_km,
+            torque_nm,
+        };
+        let wheels: Vec<_> = rig.wheels();
+        let named = |rig: &Rig, place: usize| Some(rig.wheel_at(wheels[place]));
+        for place in [0, 2] {
+            let wheel = named(&rig, place);
+            rig.nuts
+                .log(entry(wheel, Done::Checked, Some(84_210.0), None));
+        }
+        let wheel = named(&rig, 3);
+        rig.nuts
+            .log(entry(wheel, Done::Refitted, None, Some(122.0)));
+        rig.nuts.log(entry(None, Done::Checked, None, None));
+        let lines: Vec<String> = log_lines(&rig.nuts.log)
+            .map(|line| log_line(&rig, line))
+            .collect();
+        assert_eq!(
+            lines,
+            [
+                "25 Nov 2026, checked: Front, left; Trailer, front axle, left. 84\u{202f}210 km",
+                "25 Nov 2026, refitted: Trailer, rear axle, left. 90.0 ft·lbf",
+                "25 Nov 2026, checked: All wheels",
+            ]
+        );
+        rig.axles.truncate(2);
+        let gone = &rig.nuts.log[2..3];
+        assert_eq!(
+            log_line(&rig, gone),
+            "25 Nov 2026, refitted: Trailer, axle 2, left. 90.0 ft·lbf"
         );
     }
 
@@ -404,7 +499,7 @@ mod tests {
             due(after(Some(Recheck::Due), true)),
             "Re-check now: due between 84\u{202f}260 km and 84\u{202f}310 km."
         );
-        assert!(due(after(Some(Recheck::Ahead), true)).starts_with("Two weeks"));
+        assert!(due(after(Some(Recheck::Ahead), true)).starts_with("Check now"));
         assert!(due(after(Some(Recheck::Overdue), false)).starts_with("Overdue"));
         assert_eq!(
             due(Due::Routine {
