@@ -114,6 +114,12 @@ limits! {
     ToleranceWidth: 0.01 to 1000.0 NewtonMetre;
     /// A tolerance as a share of the nominal torque.
     TolerancePercent: 0.1 to 50.0 Percent;
+    /// A stated tyre pressure, or either end of its range.
+    StatedPressure: 10.0 to 1500.0 KiloPascal;
+    /// A tolerance to one side of a stated pressure.
+    PressureTolerance: 0.0 to 500.0 KiloPascal;
+    /// From the lowest to the highest pressure that is allowed.
+    PressureWidth: 0.1 to 1500.0 KiloPascal;
     /// The lowest mark of a wrench's scale; a dial starts at none.
     LowestMark: 0.0 to 1000.0 NewtonMetre;
     /// The highest mark of a wrench's scale.

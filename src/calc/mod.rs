@@ -4,6 +4,7 @@
 //! type; values enter through [`limits::Field::check`] or a parser that uses it.
 
 pub mod doubt;
+mod exact;
 pub mod fill;
 pub mod footprint;
 pub mod gas;
@@ -11,6 +12,7 @@ pub mod limits;
 pub mod load;
 pub mod pressure;
 pub mod quantity;
+pub mod stated;
 pub mod surface;
 pub mod torque;
 pub mod tyre;

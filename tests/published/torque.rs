@@ -5,14 +5,18 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use std::fs;
+use std::io::Write;
 use std::path::Path;
+use std::process::{Command, Stdio};
+use std::thread;
 
 use num_rational::BigRational;
+use serde_json::{Value, json};
 use tyreside::calc::quantity::{GaugePressure, bar, kilogram, kilopascal, pascal, psi};
+use tyreside::calc::stated::{StatedPressure, StatedPressureUnit};
 use tyreside::calc::torque::adapter::Adapter;
 use tyreside::calc::torque::recheck::RECHECK_KILOMETRES;
-use tyreside::calc::torque::sequence::Studs;
-use tyreside::calc::torque::spec::{Spec, Tolerance};
+use tyreside::calc::torque::spec::{Shown, Spec, Tolerance};
 use tyreside::calc::torque::thread::{Proof, PropertyClass, Surfaces, Thread, clamp_load};
 use tyreside::calc::torque::wrench::{Accuracy, Answer, Fit, Scale, ToolClass, ToolType, Wrench};
 use tyreside::calc::torque::{
@@ -437,12 +441,6 @@ fn the_recheck_begins_where_published_guidance_does() {
     assert_eq!(*RECHECK_KILOMETRES.start(), 50.0);
 }
 
-/// Common practice, no source: on five studs every second one.
-#[test]
-fn five_studs_are_pulled_as_a_star() {
-    assert_eq!(Studs::Five.star(), [0, 2, 4, 1, 3]);
-}
-
 /// Writes every factor for `units_against_pint.py`, which compares them with an
 /// independent library's.
 #[test]
@@ -476,4 +474,153 @@ fn the_factors_are_written_for_the_cross_check() {
     );
     let target = Path::new(env!("CARGO_TARGET_TMPDIR")).parent().unwrap();
     fs::write(target.join("units.json"), json).unwrap();
+}
+
+/// One figure as stated and as shown, for `stated_check.py`.
+fn figure(
+    (unit, tolerance): (&str, &str),
+    numbers: &[f64],
+    (to, asked): (&str, u8),
+    shown: &Shown,
+) -> Value {
+    let text = |number: f64| format!("{number:.*}", usize::from(shown.decimals));
+    let mut figure = json!({
+        "unit": unit,
+        "tolerance": tolerance,
+        "numbers": numbers.iter().map(f64::to_string).collect::<Vec<_>>(),
+        "to": to,
+        "asked": asked,
+        "decimals": shown.decimals,
+        "nominal": text(shown.nominal),
+    });
+    if let Some((low, high)) = shown.range {
+        figure["low"] = json!(text(low));
+        figure["high"] = json!(text(high));
+    }
+    figure
+}
+
+/// Every way of stating every whole number of `values`, with its numbers.
+fn ways(values: std::ops::RangeInclusive<u32>, grain: f64) -> Vec<(&'static str, Vec<f64>)> {
+    let mut ways = Vec::new();
+    for (place, value) in values.step_by(7).enumerate() {
+        // Decimal texts: a product such as 3 × 0.1 would not be one.
+        let number = |count: u32| (f64::from(count) * grain * 1e3).round() / 1e3;
+        let nominal = number(value);
+        let side = number(1 + value / 20);
+        let more = number(2 + value / 15);
+        let percent = [0.5, 2.0, 5.0, 7.25, 10.0][place % 5];
+        ways.extend([
+            ("none", vec![nominal]),
+            ("percent", vec![nominal, percent]),
+            ("plus_minus", vec![nominal, side]),
+            ("minus_plus", vec![nominal, 0.0, more]),
+            ("minus_plus", vec![nominal, side, more]),
+            ("range", vec![nominal, number(value + 1 + value / 12)]),
+        ]);
+    }
+    ways
+}
+
+fn tolerance(way: &str, numbers: &[f64]) -> Option<Tolerance> {
+    Some(match (way, numbers) {
+        ("none", _) => Tolerance::Unstated,
+        ("percent", [_, percent]) => Tolerance::Percent(*percent),
+        ("plus_minus", [_, side]) => Tolerance::PlusMinus(*side),
+        ("minus_plus", [_, minus, plus]) => Tolerance::MinusPlus {
+            minus: *minus,
+            plus: *plus,
+        },
+        _ => return None,
+    })
+}
+
+/// Torques and pressures off stickers, stated in every way and unit, as shown
+/// in every other.
+fn stated_figures() -> Vec<Value> {
+    let torques = TorqueUnit::ALL.map(|unit| match unit {
+        TorqueUnit::NewtonMetre => (unit, "N*m", 25..=400, 1.0),
+        TorqueUnit::FootPound => (unit, "ft*lbf", 20..=300, 1.0),
+        TorqueUnit::InchPound => (unit, "in*lbf", 24..=360, 10.0),
+        TorqueUnit::KilogramMetre => (unit, "kgf*m", 30..=400, 0.1),
+    });
+    use StatedPressureUnit::{Bar, KilogramPerSquareCentimetre, Kilopascal, PoundPerSquareInch};
+    let pressures = StatedPressureUnit::ALL.map(|unit| match unit {
+        PoundPerSquareInch => (unit, "psi", 15..=120, 1.0),
+        Kilopascal => (unit, "kPa", 20..=160, 5.0),
+        Bar => (unit, "bar", 20..=160, 0.05),
+        KilogramPerSquareCentimetre => (unit, "kgf/cm2", 10..=80, 0.1),
+    });
+    let mut figures = Vec::new();
+    for (unit, name, values, grain) in torques.clone() {
+        for (way, numbers) in ways(values, grain) {
+            let spec = match tolerance(way, &numbers) {
+                Some(tolerance) => Spec::new(numbers[0], unit, tolerance),
+                None => Spec::range(numbers[0], numbers[1], unit),
+            };
+            let Ok(spec) = spec else { continue };
+            for (to, to_name, ..) in &torques {
+                for asked in [0, to.decimals()] {
+                    let shown = spec.shown_in(*to, asked);
+                    figures.push(figure((name, way), &numbers, (to_name, asked), &shown));
+                }
+            }
+        }
+    }
+    for (unit, name, values, grain) in pressures.clone() {
+        for (way, numbers) in ways(values, grain) {
+            let stated = match tolerance(way, &numbers) {
+                Some(tolerance) => StatedPressure::new(numbers[0], unit, tolerance),
+                None => StatedPressure::range(numbers[0], numbers[1], unit),
+            };
+            let Ok(stated) = stated else { continue };
+            for (to, to_name, ..) in &pressures {
+                for asked in [0, to.decimals()] {
+                    let shown = stated.shown_in(*to, asked);
+                    figures.push(figure((name, way), &numbers, (to_name, asked), &shown));
+                }
+            }
+        }
+    }
+    figures
+}
+
+fn python_accepts(figures: &[Value]) -> bool {
+    let script = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/tests/published/stated_check.py"
+    );
+    let mut python = Command::new("python3")
+        .arg(script)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("this check needs python3");
+    let mut input = python.stdin.take().unwrap();
+    let text = Value::from(figures).to_string();
+    let writer = thread::spawn(move || input.write_all(text.as_bytes()));
+    let output = python.wait_with_output().unwrap();
+    writer.join().unwrap().unwrap();
+    println!("{}", String::from_utf8_lossy(&output.stdout));
+    match output.status.code() {
+        Some(0) => true,
+        Some(1) => false,
+        code => panic!("the script itself failed: {code:?}"),
+    }
+}
+
+/// Source: the definitions in NIST SP 811 (2008) B.8, in the script's own
+/// fractions.
+#[test]
+fn stated_figures_convert_as_in_fractions() {
+    let figures = stated_figures();
+    assert!(figures.len() > 10_000, "{}", figures.len());
+    assert!(python_accepts(&figures));
+}
+
+#[test]
+fn the_fractions_notice_a_figure_off_by_its_last_digit() {
+    let mut figures = stated_figures();
+    figures[5]["nominal"] = json!("33.5");
+    assert!(!python_accepts(&figures[..10]));
 }

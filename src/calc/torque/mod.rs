@@ -44,6 +44,7 @@ pub use units::{foot_pound_force, inch_pound_force, kilogram_force_meter};
 pub use uom::si::torque::newton_meter;
 
 use crate::calc::limits::{Field, OutOfRange};
+use crate::calc::stated::StatedError;
 use std::fmt;
 use std::ops::{Add, Sub};
 use uom::Conversion;
@@ -173,7 +174,7 @@ impl TorqueUnit {
 
     /// One of this unit in counts of 10⁻¹⁶ N·m, exactly: the products of the
     /// definitions all end within sixteen decimals.
-    fn factor(self) -> u128 {
+    const fn factor(self) -> u128 {
         match self {
             Self::NewtonMetre => 10_000_000_000_000_000,
             Self::FootPound => 13_558_179_483_314_004,
@@ -295,6 +296,24 @@ pub enum TorqueError {
 impl From<OutOfRange> for TorqueError {
     fn from(error: OutOfRange) -> Self {
         Self::OutOfRange(error)
+    }
+}
+
+impl From<StatedError> for TorqueError {
+    fn from(error: StatedError) -> Self {
+        match error {
+            StatedError::OutOfRange(error) => Self::OutOfRange(error),
+            StatedError::TooFine {
+                field,
+                given,
+                decimals,
+            } => Self::TooFine {
+                field,
+                given,
+                decimals,
+            },
+            StatedError::Crossed { field, low, high } => Self::Crossed { field, low, high },
+        }
     }
 }
 

@@ -1,47 +1,25 @@
 //! The torque on the sticker, with what it allows to either side.
 
-use super::exact::{Exact, MILLION, whole};
+pub use crate::calc::stated::{Shown, Tolerance};
+
+use super::exact::Exact;
 use super::{Torque, TorqueError, TorqueRange, TorqueUnit, newton_meter};
 use crate::calc::limits::Field;
+use crate::calc::stated::{Rules, Stated};
 
-/// What a spec allows around its nominal torque.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Tolerance {
-    /// Nothing is stated: no torque can then be called inside.
-    Unstated,
-    /// To either side, in per cent of the nominal.
-    Percent(f64),
-    /// To either side, in the nominal's unit.
-    PlusMinus(f64),
-    /// Below and above, in the nominal's unit; either may be zero.
-    MinusPlus {
-        /// Below the nominal.
-        minus: f64,
-        /// Above the nominal.
-        plus: f64,
-    },
-}
+/// A torque; its limits are in newton metres.
+const TORQUE: Rules = Rules {
+    value: Field::SpecTorque,
+    side: Field::ToleranceValue,
+    width: Field::ToleranceWidth,
+    base: TorqueUnit::NewtonMetre.factor(),
+};
 
 /// A torque as stated, held exactly.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Spec {
     unit: TorqueUnit,
-    nominal: Exact,
-    limits: Option<(Exact, Exact)>,
-}
-
-/// A spec's numbers in one unit, ready to be written with `decimals` decimals.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ShownSpec {
-    /// The unit of the numbers.
-    pub unit: TorqueUnit,
-    /// The decimals that the numbers have: those asked for, or more where the
-    /// range would have closed up.
-    pub decimals: u8,
-    /// The nominal to the nearest, but never outside `range`.
-    pub nominal: f64,
-    /// The lowest and highest, rounded inward.
-    pub range: Option<(f64, f64)>,
+    stated: Stated,
 }
 
 impl Spec {
@@ -61,39 +39,8 @@ impl Spec {
     /// assert!(Spec::new(105.0, FootPound, Tolerance::PlusMinus(0.0)).is_err());
     /// ```
     pub fn new(nominal: f64, unit: TorqueUnit, tolerance: Tolerance) -> Result<Self, TorqueError> {
-        let millionths = checked(Field::SpecTorque, nominal, unit)?;
-        let exact = Exact::of(millionths, unit);
-        let (minus, plus) = match tolerance {
-            Tolerance::Unstated => {
-                return Ok(Self {
-                    unit,
-                    nominal: exact,
-                    limits: None,
-                });
-            }
-            Tolerance::Percent(percent) => {
-                let field = Field::TolerancePercent;
-                // Four decimals of a per cent are millionths.
-                let parts = whole(field, field.check(percent)?, 4)?;
-                let side = Exact(exact.0 / MILLION * parts);
-                (side, side)
-            }
-            Tolerance::PlusMinus(value) => {
-                let side = Exact::of(checked(Field::ToleranceValue, value, unit)?, unit);
-                (side, side)
-            }
-            Tolerance::MinusPlus { minus, plus } => (
-                Exact::of(checked(Field::ToleranceValue, minus, unit)?, unit),
-                Exact::of(checked(Field::ToleranceValue, plus, unit)?, unit),
-            ),
-        };
-        // A lower end below zero is caught, as zero, by its own limit.
-        Self::within(
-            unit,
-            exact,
-            Exact(exact.0.saturating_sub(minus.0)),
-            Exact(exact.0 + plus.0),
-        )
+        let stated = Stated::new(&TORQUE, nominal, unit.factor(), tolerance)?;
+        Ok(Self { unit, stated })
     }
 
     /// From `low` to `high` in `unit`; the nominal is the middle.
@@ -101,34 +48,8 @@ impl Spec {
     /// # Errors
     /// As [`Self::new`]; [`TorqueError::Crossed`] unless `low` is below `high`.
     pub fn range(low: f64, high: f64, unit: TorqueUnit) -> Result<Self, TorqueError> {
-        let field = Field::SpecTorque;
-        let (bottom, top) = (
-            Exact::of(checked(field, low, unit)?, unit),
-            Exact::of(checked(field, high, unit)?, unit),
-        );
-        if bottom >= top {
-            return Err(TorqueError::Crossed { field, low, high });
-        }
-        // Both are whole millions of counts: halving leaves nothing over.
-        let middle = Exact(bottom.0.midpoint(top.0));
-        Self::within(unit, middle, bottom, top)
-    }
-
-    fn within(
-        unit: TorqueUnit,
-        nominal: Exact,
-        low: Exact,
-        high: Exact,
-    ) -> Result<Self, TorqueError> {
-        for end in [low, high] {
-            Field::SpecTorque.check(end.newton_metres())?;
-        }
-        Field::ToleranceWidth.check(Exact(high.0 - low.0).newton_metres())?;
-        Ok(Self {
-            unit,
-            nominal,
-            limits: Some((low, high)),
-        })
+        let stated = Stated::range(&TORQUE, low, high, unit.factor())?;
+        Ok(Self { unit, stated })
     }
 
     /// The unit it is stated in.
@@ -138,60 +59,36 @@ impl Spec {
 
     /// The torque to aim for.
     pub fn nominal(&self) -> Torque {
-        Torque::new::<newton_meter>(self.nominal.newton_metres())
+        Torque::new::<newton_meter>(self.stated.nominal.newton_metres())
     }
 
     /// What it allows, if it says.
     pub fn limits(&self) -> Option<TorqueRange> {
-        self.limits.map(|(low, high)| TorqueRange {
+        self.stated.limits.map(|(low, high)| TorqueRange {
             low: Torque::new::<newton_meter>(low.newton_metres()),
             high: Torque::new::<newton_meter>(high.newton_metres()),
         })
     }
 
     pub(super) fn exact_nominal(&self) -> Exact {
-        self.nominal
+        self.stated.nominal
     }
 
     pub(super) fn exact_limits(&self) -> Option<(Exact, Exact)> {
-        self.limits
+        self.stated.limits
     }
 
     /// This spec in `unit` with `decimals` decimals (at most 6): the range
     /// rounded inward, so that what is shown promises nothing that was not
     /// stated. Where fewer than two values would be left, more decimals.
-    pub fn shown_in(&self, unit: TorqueUnit, decimals: u8) -> ShownSpec {
-        let mut decimals = decimals.min(6);
-        let ends = self.limits.map(|(low, high)| {
-            loop {
-                let (below, rest, _) = low.count(unit, decimals);
-                let bottom = below + u128::from(rest > 0);
-                let (top, _, _) = high.count(unit, decimals);
-                // The least width of a spec holds two values at six decimals
-                // in every unit.
-                if bottom < top || decimals >= 6 {
-                    break (bottom, top);
-                }
-                decimals += 1;
-            }
-        });
-        let (below, rest, one) = self.nominal.count(unit, decimals);
-        let nearest = below + u128::from(rest * 2 >= one);
-        let scale = 10_f64.powi(i32::from(decimals));
-        let number = |count: u128| count as f64 / scale;
-        ShownSpec {
-            unit,
-            decimals,
-            nominal: number(ends.map_or(nearest, |(bottom, top)| nearest.max(bottom).min(top))),
-            range: ends.map(|(bottom, top)| (number(bottom), number(top))),
-        }
+    pub fn shown_in(&self, unit: TorqueUnit, decimals: u8) -> Shown {
+        self.stated.shown(unit.factor(), decimals)
     }
 }
 
 /// `value` in millionths of `unit`, if its field allows it.
 pub(super) fn checked(field: Field, value: f64, unit: TorqueUnit) -> Result<u128, TorqueError> {
-    field.check(unit.torque(value).get::<newton_meter>())?;
-    whole(field, value, 6)
+    Ok(TORQUE.checked(field, value, unit.factor())?)
 }
 
 #[cfg(test)]
