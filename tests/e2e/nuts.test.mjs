@@ -66,6 +66,71 @@ test('a stated torque is converted in two taps and one number', async (t) => {
   assert.ok(size > 1.5 * others, `the answer is ${size} px, the next largest ${others} px`);
 });
 
+/** Everything that the page has kept. */
+const kept = (page) => page.evaluate(() => JSON.stringify(Object.entries(localStorage).sort()));
+
+test("a friend's sticker is converted in three taps and two characters, and touches no rig", async (t) => {
+  const { page, look } = await open(t);
+  const before = await kept(page);
+  let taps = 0;
+  const tap = async (target) => {
+    await target.tap();
+    taps += 1;
+  };
+  await tap(page.getByRole('link', { name: 'Convert a figure' }));
+  await look('convert-empty');
+  await page.getByText('Pick the unit that the sticker states.').waitFor();
+  await tap(page.locator('label', { hasText: 'ft·lbf' }));
+  await tap(field(page, 'The figure'));
+  await page.keyboard.type('85');
+  // 85 ft·lbf is 115 N·m on a sheet of axle makers' values (banburytrailers.co.uk).
+  const rows = page.locator('.in-unit');
+  assert.deepEqual(await rows.allInnerTexts().then((all) => all.map((row) => row.replace(/\s+/g, ' ').trim())), [
+    '115.2 N·m',
+    '1020 lbf·in',
+    '11.75 kgf·m',
+  ]);
+  console.log(`convert 85 ft·lbf: ${taps} taps, 2 characters`);
+  assert.ok(taps <= 3);
+  assert.match(new URL(page.url()).hash, /^#\/convert$/);
+  assert.equal(await page.locator('.converted .warning, .error:not(:empty)').count(), 0, 'no alarm without a tolerance');
+  await page.getByText('come first: this only turns their figure').waitFor();
+  await look('convert-torque');
+
+  await pick(page, '±');
+  await page.getByText('Type the tolerance too').waitFor();
+  await field(page, 'To either side').fill('5');
+  await rows.first().getByText('allowed 108.5 to 122.0 N·m').waitFor();
+
+  await pick(page, 'Pressure');
+  assert.equal(await rows.count(), 0, 'no number counts before its unit');
+  await pick(page, 'psi');
+  await field(page, 'The figure').fill('36');
+  await pick(page, 'None');
+  await rows.first().getByText('248', { exact: true }).waitFor();
+  await look('convert-pressure');
+  await field(page, 'The figure').fill('240');
+  await page.getByText('Too high for a tyre.').waitFor();
+  assert.equal(await rows.count(), 0);
+  await look('convert-wrong');
+
+  assert.equal(await kept(page), before, 'nothing of it is kept');
+  await page.getByRole('link', { name: 'Wheel nuts' }).first().tap();
+  assert.equal(await kept(page), before);
+});
+
+for (const scheme of ['light', 'dark']) {
+  test(`a converted figure is legible at 360 px (${scheme})`, async (t) => {
+    const { page, look } = await phone(t, { path: '#/convert', scheme });
+    await pick(page, 'N·m');
+    await field(page, 'The figure').fill('125');
+    await pick(page, 'Range');
+    await field(page, 'To').fill('140');
+    await page.locator('.in-unit').nth(2).waitFor();
+    await look(`convert-range-${scheme}`);
+  });
+}
+
 // N·m stood there preset: '105' off a ft·lbf sticker gave a mark of 104 N·m.
 test('no number counts before its unit, and then as typed', async (t) => {
   const { page, look } = await open(t);

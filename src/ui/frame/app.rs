@@ -62,7 +62,8 @@ pub fn page(state: State) -> AnyView {
         .attr("tabindex", "-1")
         .live(move || trouble(state))
         .live(move || VIEWS[place.get()].part.show(state));
-    let views = VIEWS.iter().enumerate().map(|(to, view)| {
+    let keys = VIEWS.iter().enumerate().filter(|(_, view)| view.key);
+    let views = keys.map(|(to, view)| {
         element("a")
             .attr("href", view.address)
             .attr_live("aria-current", move || {

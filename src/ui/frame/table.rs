@@ -8,7 +8,7 @@
 use crate::ui::frame::parts::{Part, part};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Node, live};
-use crate::ui::views::{checks, footprint, nuts, pressures, rig, walk};
+use crate::ui::views::{checks, convert, footprint, nuts, pressures, rig, walk};
 use leptos::prelude::*;
 
 /// A view's row.
@@ -17,36 +17,49 @@ pub struct Row {
     pub address: &'static str,
     /// Its name on its key and in the browser's title.
     pub title: &'static str,
+    /// Whether it has a key of its own; else another view leads to it.
+    pub key: bool,
     /// Its code.
     pub part: Part,
 }
 
 /// The views. The first is home.
-pub static VIEWS: [Row; 5] = [
+pub static VIEWS: [Row; 6] = [
     Row {
         address: "#/pressures",
         title: "Pressures",
+        key: true,
         part: Part::Here(pressures::view),
     },
     Row {
         address: "#/nuts",
         title: "Wheel nuts",
+        key: true,
         part: part!(rest: nuts::view),
     },
     Row {
         address: "#/footprint",
         title: "Footprint",
+        key: true,
         part: part!(rest: footprint::view),
     },
     Row {
         address: "#/air",
         title: "Air",
+        key: true,
         part: part!(rest: air),
     },
     Row {
         address: "#/rig",
         title: "Rig",
+        key: true,
         part: part!(rest: rig::view),
+    },
+    Row {
+        address: "#/convert",
+        title: "Convert a figure",
+        key: false,
+        part: part!(rest: convert::view),
     },
 ];
 

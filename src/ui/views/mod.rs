@@ -1,6 +1,7 @@
 //! The views, a folder each. None calls another.
 
 pub mod checks;
+pub mod convert;
 pub mod footprint;
 pub mod nuts;
 #[cfg(target_arch = "wasm32")]
