@@ -104,7 +104,7 @@ test("a friend's sticker is converted in three taps and two characters, and touc
 
   await pick(page, 'Pressure');
   assert.equal(await rows.count(), 0, 'no number counts before its unit');
-  await pick(page, 'psi');
+  await pick(page.getByRole('group', { name: 'Which unit is it in?' }), 'psi');
   await field(page, 'The figure').fill('36');
   await pick(page, 'None');
   await rows.first().getByText('248', { exact: true }).waitFor();
@@ -125,7 +125,7 @@ for (const scheme of ['light', 'dark']) {
     await pick(page, 'N·m');
     await field(page, 'The figure').fill('125');
     await pick(page, 'Range');
-    await field(page, 'To').fill('140');
+    await page.getByRole('textbox', { name: 'To (N·m)' }).fill('140');
     await page.locator('.in-unit').nth(2).waitFor();
     await look(`convert-range-${scheme}`);
   });
@@ -382,6 +382,7 @@ test('a check of all wheels is one round on the drawing', async (t) => {
 test('two tyres on one hub are one wheel', async (t) => {
   const { page, look } = await open(t);
   await go(page, 'Rig');
+  await card(page, 1).locator('details').evaluateAll((all) => all.forEach((fold) => (fold.open = true)));
   await card(page, 1).getByLabel('Pairs: four tyres across').check();
   await go(page, 'Wheel nuts');
   assert.equal(await page.locator('.tyre-mark').count(), 8);

@@ -58,8 +58,8 @@ mod view {
             outcome: Memo::new(move |_| typed.with(convert)),
         };
         let range = Memo::new(move |_| typed.with(|typed| typed.stated == Stated::Range));
-        vec![
-            link("Wheel nuts", "#/nuts").class("button way-to").node(),
+        let parts: Vec<AnyView> = vec![
+            link("‹ Wheel nuts", "#/nuts").class("button way-to").node(),
             element("h2").child("Convert a figure").node(),
             choice(
                 "What is it?",
@@ -87,8 +87,8 @@ mod view {
                 .node(),
             work.tolerance().node(),
             cautions(work).node(),
-        ]
-        .node()
+        ];
+        element("div").class("convert").child(parts).node()
     }
 
     impl Work {

@@ -272,18 +272,20 @@ pub fn standing_of(all: &[(TyrePosition, Standing)], at: TyrePosition) -> Standi
 fn dues(state: State) -> Element {
     let now = odometer_now(state);
     let dues = state.rig(|rig| {
-        let mut said: Vec<(Option<Due>, String)> = Vec::new();
+        let mut said: Vec<(Option<Due>, Vec<Option<Wheel>>)> = Vec::new();
         for (at, due) in rig.nuts_due(today(), now) {
-            let name = tyre_names::tyre(rig, at);
+            let wheel = Some(rig.wheel_at(at));
             match said.iter_mut().find(|(of, _)| *of == due) {
-                Some((_, names)) => {
-                    *names += "; ";
-                    *names += &name;
-                }
-                None => said.push((due, name)),
+                Some((_, wheels)) => wheels.push(wheel),
+                None => said.push((due, vec![wheel])),
             }
         }
-        said
+        let several = said.len() > 1;
+        let named = said.into_iter().map(|(due, wheels)| match due {
+            None if several => (due, "The other wheels".to_owned()),
+            _ => (due, words::names(rig, &wheels)),
+        });
+        named.collect::<Vec<_>>()
     });
     let of = |now: bool| {
         let is_now = move |due: Option<Due>| due.is_some_and(Due::is_now);

@@ -7,7 +7,7 @@ use crate::rig::nuts::{Finding, Nuts};
 use crate::rig::position::Half;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::Element;
-use crate::ui::kit::fields::{NumberField, Slot, choice, select};
+use crate::ui::kit::fields::{NumberField, Slot, choice, link, select};
 use crate::ui::kit::format::Entry;
 use leptos::prelude::*;
 
@@ -129,6 +129,11 @@ pub fn shape(state: State, read: fn(&Nuts) -> usize) -> Memo<usize> {
 /// do: a memo that nothing reads is never worked out.
 pub fn follow(shape: Memo<usize>) {
     shape.get();
+}
+
+/// The way to the converter, which touches no rig.
+pub fn to_converter() -> Element {
+    link("Convert a figure", "#/convert").class("button way-to")
 }
 
 /// Forgets unusable texts of fields that go.

@@ -2,7 +2,7 @@
 
 use super::edit::{
     Known, WRENCH, change, follow, forget, keys, known, list, number, nuts, nuts_now, shape,
-    spec_id,
+    spec_id, to_converter,
 };
 use super::words;
 use crate::calc::limits::{Field, Unit};
@@ -72,6 +72,7 @@ pub fn view(state: State, to_wheels: Callback<()>) -> AnyView {
         wrench(state).node(),
         adapter(state).node(),
         clamp(state, known).node(),
+        to_converter().node(),
         cautions().node(),
     ]
     .node()

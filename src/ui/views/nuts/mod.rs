@@ -23,7 +23,7 @@ mod view {
     use crate::rig::position::Half;
     use crate::ui::frame::state::State;
     use crate::ui::kit::element::{Element, Node, live};
-    use crate::ui::kit::fields::{choice, demo_notice, link};
+    use crate::ui::kit::fields::{choice, demo_notice};
     use leptos::prelude::*;
 
     // What is done here, one at a time.
@@ -69,9 +69,6 @@ mod view {
         vec![
             demo_notice(state, "Invented demo rig.", " Not for your wheels."),
             jobs.node(),
-            link("Convert a figure", "#/convert")
-                .class("button way-to")
-                .node(),
             live(move || match job.get() {
                 FIGURE => vec![
                     trailer.then(|| halves(state)).node(),

@@ -1,7 +1,9 @@
 //! The tightening: a wheel whose nuts are ticked as they are pulled.
 
 use super::checks::{odometer, odometer_now, standing_of, standings, today_line};
-use super::edit::{Known, WRENCH, change, follow, keys, known, nuts, nuts_now, shape, spec_id};
+use super::edit::{
+    Known, WRENCH, change, follow, keys, known, nuts, nuts_now, shape, spec_id, to_converter,
+};
 use super::{drawing, words};
 use crate::calc::torque::TorqueUnit;
 use crate::calc::torque::sequence::Progress;
@@ -147,6 +149,7 @@ fn which_wheel(work: Work) -> Element {
                 )
             })
         })
+        .child(to_converter())
 }
 
 /// Whether the newest that was done to a wheel was done today.

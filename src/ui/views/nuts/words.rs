@@ -10,7 +10,7 @@ use crate::calc::torque::{Torque, TorqueError, TorqueUnit, newton_meter};
 use crate::decimal;
 use crate::rig::Rig;
 use crate::rig::nuts::{Done, Due, Finding, LogEntry, Target};
-use crate::rig::position::Half;
+use crate::rig::position::{Half, Wheel};
 use crate::ui::kit::format::{Entry, grouped, torque_mark};
 use crate::ui::kit::{tyre_names, words};
 use uom::si::force::kilonewton;
@@ -287,17 +287,30 @@ pub fn log_lines(log: &[LogEntry]) -> impl DoubleEndedIterator<Item = &[LogEntry
     })
 }
 
+/// What wheels are called together, all of them in a word.
+pub fn names(rig: &Rig, wheels: &[Option<Wheel>]) -> String {
+    let all = rig.wheels();
+    let are_all = all
+        .iter()
+        .all(|at| wheels.contains(&Some(rig.wheel_at(*at))));
+    let named = |wheel: &Option<Wheel>| tyre_names::wheel(rig, *wheel);
+    if are_all {
+        return named(&None);
+    }
+    wheels.iter().map(named).collect::<Vec<_>>().join("; ")
+}
+
 /// One line of the log, of one wheel or several.
 pub fn log_line(rig: &Rig, line: &[LogEntry]) -> String {
     let Some(first) = line.first() else {
         return String::new();
     };
-    let names = line.iter().map(|entry| tyre_names::wheel(rig, entry.wheel));
+    let wheels: Vec<_> = line.iter().map(|entry| entry.wheel).collect();
     let mut text = format!(
         "{}, {}: {}",
         date(first.day),
         done(first.done),
-        names.collect::<Vec<_>>().join("; ")
+        names(rig, &wheels)
     );
     if let Some(km) = first.odometer_km {
         text += &format!(". {}", kilometres(km));
@@ -461,8 +474,20 @@ mod tests {
                 "25 Nov 2026, checked: All wheels",
             ]
         );
+        // A whole round reads as one.
+        rig.nuts.log.clear();
+        for at in &wheels {
+            let wheel = Some(rig.wheel_at(*at));
+            rig.nuts.log(entry(wheel, Done::Checked, None, None));
+        }
+        assert_eq!(
+            log_line(&rig, &rig.nuts.log),
+            "25 Nov 2026, checked: All wheels"
+        );
         rig.axles.truncate(2);
-        let gone = &rig.nuts.log[2..3];
+        rig.nuts
+            .log(entry(wheel, Done::Refitted, None, Some(122.0)));
+        let gone = &rig.nuts.log[8..];
         assert_eq!(
             log_line(&rig, gone),
             "25 Nov 2026, refitted: Trailer, axle 2, left. 90.0 ft·lbf"
