@@ -297,6 +297,7 @@ fn axle() -> impl Strategy<Value = (Tyre, Axle)> {
                     wheel_maximum,
                     own_sealed,
                     floor,
+                    needs_makers_figure: false,
                 };
                 (tyre, axle)
             },

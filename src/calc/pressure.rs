@@ -40,6 +40,9 @@ pub struct Axle {
     pub own_sealed: Option<GaugePressure>,
     /// Lowest pressure used anywhere.
     pub floor: GaugePressure,
+    /// Whether the load alone gives no figure for a sealed road, as on a rear
+    /// or trailer axle with single camper tyres: a placard or own figure must.
+    pub needs_makers_figure: bool,
 }
 
 /// How the band of practice and the tables are weighed.
@@ -80,6 +83,17 @@ pub enum Refusal {
         maximum: GaugePressure,
         /// What sets it.
         limited_by: Maximum,
+    },
+    /// Single camper tyres off the front axle need the maker's figure: their
+    /// load alone gives none.
+    MakersFigureNeeded,
+    /// A maker's figure above a camper tyre's moulded pressure stands only
+    /// where what wheel and valve allow is known.
+    WheelMaximumNeeded {
+        /// The figure.
+        figure: GaugePressure,
+        /// The moulded pressure.
+        moulded: GaugePressure,
     },
     /// The floor is above the highest pressure allowed.
     FloorAboveMaximum {
@@ -253,6 +267,8 @@ impl Axle {
     pub fn maximum(&self) -> (GaugePressure, Maximum) {
         let sidewall = self.capacity.maximum();
         match self.wheel_maximum {
+            // A camper's maker may ask for more than is moulded.
+            Some(wheel) if self.capacity.is_camper() => (wheel, Maximum::Wheel),
             Some(wheel) if wheel < sidewall => (wheel, Maximum::Wheel),
             _ if self.capacity.maximum_moulded() => (sidewall, Maximum::Sidewall),
             _ => (sidewall, Maximum::Standard),
@@ -306,6 +322,19 @@ impl Axle {
         }
         // Sidewalls and placards round between psi and kilopascals.
         let above = |p: GaugePressure| p.ratio_to(maximum) > 1.0 + ROUNDED_WITHIN;
+        if self.capacity.is_camper() && self.wheel_maximum.is_none() {
+            let figure = self
+                .placard
+                .into_iter()
+                .chain(self.own_sealed)
+                .find(|p| above(*p));
+            if let Some(figure) = figure {
+                return Err(Refusal::WheelMaximumNeeded {
+                    figure,
+                    moulded: maximum,
+                });
+            }
+        }
         if let Some(placard) = self.placard
             && above(placard)
         {
@@ -355,6 +384,9 @@ impl Axle {
             } else {
                 (pressure, reason) = (own.min(maximum), SealedReason::Own);
             }
+        }
+        if self.needs_makers_figure && self.placard.is_none() && reason != SealedReason::Own {
+            return Err(Refusal::MakersFigureNeeded);
         }
         let stiffness = self.capacity.stiffness_minimum(self.wheel_load);
         Ok(Sealed {
@@ -555,6 +587,7 @@ mod tests {
             wheel_maximum: None,
             own_sealed: None,
             floor: GaugePressure::new::<kilopascal>(FLOOR_KPA),
+            needs_makers_figure: false,
         }
     }
 

@@ -308,6 +308,8 @@ impl Rig {
             wheel_maximum: None,
             own_sealed: Some(sealed),
             floor: GaugePressure::new::<kilopascal>(self.floor_kpa),
+            // Where it rolls is not asked, and the pressure is its owner's.
+            needs_makers_figure: false,
         };
         let answer = recommend(&axle)?;
         match answer.sealed.own_refused {

@@ -166,6 +166,7 @@ fn light_truck(wheel_load: Mass) -> Axle {
         wheel_maximum: None,
         own_sealed: None,
         floor: GaugePressure::new::<kilopascal>(FLOOR_KPA),
+        needs_makers_figure: false,
     }
 }
 

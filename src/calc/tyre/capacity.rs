@@ -179,6 +179,7 @@ pub struct Capacity {
     speed_limit: Option<Velocity>,
     low_speed_allowance: bool,
     passenger_divisor: bool,
+    camper: bool,
 }
 
 /// The fastest speed at which a pressure carries a load.
@@ -240,7 +241,7 @@ impl Capacity {
         let published = GaugePressure::new::<kilopascal>(lowest_row_kpa(tyre));
         // Only a commercial tyre's maker states a minimum in place of a row.
         let lowest_row = match (tyre.standard, moulded.minimum) {
-            (Standard::Commercial, Some(minimum)) => minimum,
+            (Standard::Commercial | Standard::Camper, Some(minimum)) => minimum,
             (_, Some(minimum)) => minimum.max(published),
             (_, None) => published,
         };
@@ -255,6 +256,7 @@ impl Capacity {
             low_speed_allowance: low_speed_allowance
                 && matches!(tyre.standard, Standard::LightTruck | Standard::Commercial),
             passenger_divisor,
+            camper: tyre.standard == Standard::Camper,
         })
     }
 
@@ -361,6 +363,12 @@ impl Capacity {
         self.speed_limit
     }
 
+    /// Whether it is a camper tyre, whose vehicle's maker may ask for more than
+    /// the moulded pressure.
+    pub fn is_camper(&self) -> bool {
+        self.camper
+    }
+
     /// Whether the 1.10 divisor was taken off.
     pub fn passenger_divisor(&self) -> bool {
         self.passenger_divisor
@@ -465,7 +473,7 @@ pub(super) fn exponent(standard: Standard) -> f64 {
     match standard {
         Standard::LightTruck => 0.70,
         Standard::SpecialTrailer => 0.585,
-        Standard::Commercial | Standard::Passenger => 0.80,
+        Standard::Commercial | Standard::Camper | Standard::Passenger => 0.80,
     }
 }
 
@@ -475,7 +483,7 @@ fn lowest_row_kpa(tyre: &Designation) -> f64 {
         Standard::LightTruck | Standard::SpecialTrailer => 240.0,
         // A bare size may be a light-truck tyre's.
         Standard::Commercial if !tyre.marked => 240.0,
-        Standard::Commercial => 200.0,
+        Standard::Commercial | Standard::Camper => 200.0,
         Standard::Passenger => 180.0,
     }
 }

@@ -17,9 +17,11 @@ pub enum Standard {
     LightTruck,
     /// `ST…` or `…ST`.
     SpecialTrailer,
-    /// `…C`, `…CP`, and sizes that carry a commercial tyre's marks without
-    /// saying which family they are of.
+    /// `…C`, and sizes that carry a commercial tyre's marks without saying
+    /// which family they are of.
     Commercial,
+    /// `…CP`: a commercial tyre for campers, which stand loaded.
+    Camper,
     /// `P…` or no mark.
     Passenger,
 }
@@ -107,7 +109,7 @@ pub enum Part {
     Construction,
     /// `16` in `265/75R16`.
     Rim,
-    /// `LT`, `ST`, `P`, `C`.
+    /// `LT`, `ST`, `P`, `C`, `CP`.
     Standard,
     /// `123/120`.
     LoadIndex,
@@ -147,8 +149,19 @@ pub enum DesignationError {
         /// The letter.
         letter: char,
     },
+    /// A tyre for temporary use, `T…`.
+    Temporary,
     /// A number is not one a tyre has.
     OutOfRange(OutOfRange),
+}
+
+/// A designation, and what of its text was passed over.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// What was understood.
+    pub designation: Designation,
+    /// Marks that are not known, as typed but in capitals.
+    pub passed_over: Vec<String>,
 }
 
 impl fmt::Display for DesignationError {
@@ -186,6 +199,17 @@ const PASSENGER_LOADING: f64 = 0.25;
 /// misread.
 const DUAL_WITHIN: u8 = 7;
 
+/// From here up a first number is a section width in hundredths of an inch:
+/// no section is half a metre wide.
+const HUNDREDTHS_FROM: f64 = 500.0;
+const HUNDREDTHS_TO: f64 = 1900.0;
+
+/// From here up the numbers of a size have run together: `26575R16`.
+const RUN_TOGETHER_FROM: f64 = 10_000.0;
+
+/// Full-profile metric sizes end here (from memory).
+const FULL_PROFILE_UP_TO: f64 = 225.0;
+
 impl Designation {
     /// Most characters read.
     pub const LONGEST: usize = 60;
@@ -193,9 +217,7 @@ impl Designation {
     /// Reads a designation in any case and spacing.
     ///
     /// # Errors
-    /// [`DesignationError`] names the part that was not understood. A size
-    /// that could be of two families is put into the one that asks for more
-    /// pressure.
+    /// As [`Self::read`].
     ///
     /// ```
     /// use tyreside::calc::tyre::designation::{Designation, Standard};
@@ -204,6 +226,17 @@ impl Designation {
     /// assert!(Designation::parse("LT265/75").is_err());
     /// ```
     pub fn parse(text: &str) -> Result<Self, DesignationError> {
+        Self::read(text).map(|reading| reading.designation)
+    }
+
+    /// Reads a designation, and says which marks it passed over: unknown ones
+    /// are, where size and load index are clear without them.
+    ///
+    /// # Errors
+    /// [`DesignationError`] names the part that was not understood. A size
+    /// that could be of two families is put into the one that asks for more
+    /// pressure.
+    pub fn read(text: &str) -> Result<Reading, DesignationError> {
         if text.trim().is_empty() {
             return Err(DesignationError::Empty);
         }
@@ -212,17 +245,17 @@ impl Designation {
                 allowed: Self::LONGEST,
             });
         }
-        let text: String = text
-            .chars()
-            .map(|c| match c {
-                '×' => 'X',
-                ',' => '.',
-                '(' | ')' => ' ',
-                c => c.to_ascii_uppercase(),
-            })
-            .collect();
+        let text = plain(text);
         let mut at = Cursor(text.trim());
 
+        if at.0.starts_with('T')
+            && at.0[1..]
+                .trim_start()
+                .starts_with(|c: char| c.is_ascii_digit())
+            || text.contains("TEMPORARY")
+        {
+            return Err(DesignationError::Temporary);
+        }
         let prefix = at.one_of(&[("LT", Mark::Lt), ("ST", Mark::St), ("P", Mark::P)]);
         let (size, construction) = Self::parse_size(&mut at)?;
         let rim = at.number(Part::Rim)?;
@@ -239,11 +272,19 @@ impl Designation {
         while !at.is_empty() {
             marks.next(&mut at)?;
         }
+        // Without a load index an unknown mark may be what was meant for one.
+        if let (Some(found), None) = (marks.passed_over.first(), marks.service) {
+            return Err(DesignationError::NotUnderstood {
+                part: Part::Rest,
+                found: found.clone(),
+            });
+        }
 
         let standard = match marks.family {
             Some(Mark::Lt) => Standard::LightTruck,
             Some(Mark::St) => Standard::SpecialTrailer,
             Some(Mark::C) => Standard::Commercial,
+            Some(Mark::Cp) => Standard::Camper,
             Some(Mark::P) => Standard::Passenger,
             None => match size {
                 Size::Flotation { .. } => Standard::LightTruck,
@@ -291,7 +332,10 @@ impl Designation {
                 tyre.standard = Standard::Commercial;
             }
         }
-        Ok(tyre)
+        Ok(Reading {
+            designation: tyre,
+            passed_over: marks.passed_over,
+        })
     }
 
     /// How hard a tyre of this size works at `load` and `pressure`: the load
@@ -308,10 +352,34 @@ impl Designation {
     }
 
     fn parse_size(at: &mut Cursor) -> Result<(Size, Construction), DesignationError> {
+        let whole = at.not_understood(Part::FirstNumber);
         let first = at.number(Part::FirstNumber)?;
-        // Section widths in inches end where those in millimetres begin.
+        if first >= RUN_TOGETHER_FROM {
+            return Err(whole);
+        }
+        // `265-75-16`: the last dash is no diagonal's.
+        let dashed = at.is_dashed_aspect();
+        // Section widths in inches end where those in millimetres begin, and
+        // overall diameters in inches begin where section widths end.
         let in_inches = first < 100.0;
-        let size = if at.take("/") {
+        let overall = in_inches && first > Field::SectionWidthInches.limit().max;
+        let size = if overall && at.one_of(&[("X", ()), ("-", ()), ("/", ())]).is_some() {
+            let width = at.number(Part::SectionWidth)?;
+            Size::Flotation {
+                diameter: Field::OverallDiameter.check(first)?,
+                width: Field::SectionWidthInches.check(width)?,
+            }
+        } else if (HUNDREDTHS_FROM..HUNDREDTHS_TO).contains(&first) {
+            // `750R16` for `7.50R16`.
+            Size::Numeric {
+                width: Field::SectionWidthInches.check(first / 100.0)?,
+            }
+        } else if first <= FULL_PROFILE_UP_TO && at.takes_before("/", 'R') {
+            // `195/R14C`.
+            Size::FullProfile {
+                width: Field::SectionWidth.check(first)?,
+            }
+        } else if at.take("/") || (!in_inches && dashed && at.take("-")) {
             let aspect = at.number(Part::AspectRatio)?;
             Size::Metric {
                 width: Field::SectionWidth.check(first)?,
@@ -334,12 +402,19 @@ impl Designation {
         };
         let construction = at
             .one_of(&[
+                ("ZRF", Construction::Radial),
                 ("ZR", Construction::Radial),
+                ("RF", Construction::Radial),
                 ("R", Construction::Radial),
                 ("D", Construction::Diagonal),
                 ("B", Construction::Diagonal),
                 ("-", Construction::Diagonal),
             ])
+            .filter(|construction| {
+                !(dashed
+                    && *construction == Construction::Diagonal
+                    && matches!(size, Size::Metric { .. }))
+            })
             .ok_or_else(|| at.not_understood(Part::Construction))?;
         Ok((size, construction))
     }
@@ -386,6 +461,7 @@ enum Mark {
     St,
     P,
     C,
+    Cp,
 }
 
 /// What stands around the size, read in any order.
@@ -395,6 +471,9 @@ struct Marks {
     service: Option<ServiceDescription>,
     load_range: Option<LoadRange>,
     reinforced: bool,
+    /// Within brackets, where a second service description stands.
+    bracketed: bool,
+    passed_over: Vec<String>,
 }
 
 impl Marks {
@@ -413,10 +492,15 @@ impl Marks {
         let mark = match word {
             "LT" => Mark::Lt,
             "ST" => Mark::St,
-            "C" | "CP" if self.family.is_none() => Mark::C,
+            "C" if self.family.is_none() => Mark::C,
+            "CP" if self.family.is_none() => Mark::Cp,
             _ => return Ok(()),
         };
         at.take(word);
+        self.set_family(mark)
+    }
+
+    fn set_family(&mut self, mark: Mark) -> Result<(), DesignationError> {
         if self.family.is_some_and(|family| family != mark) {
             return Err(DesignationError::Conflict {
                 part: Part::Standard,
@@ -428,25 +512,34 @@ impl Marks {
 
     /// One more mark.
     fn next(&mut self, at: &mut Cursor) -> Result<(), DesignationError> {
-        const REINFORCED: &[(&str, ())] = &[
-            ("EXTRA LOAD", ()),
-            ("XL", ()),
-            ("REINFORCED", ()),
-            ("REINF", ()),
-            ("RF", ()),
-        ];
-        const SAYS_NOTHING_ABOUT_LOAD: &[(&str, ())] =
-            &[("M+S", ()), ("M/S", ()), ("TUBELESS", ()), ("TL", ())];
-        const LOAD_RANGE: &[(&str, ())] = &[("LOAD RANGE", ()), ("LR", ())];
-
-        if at.one_of(SAYS_NOTHING_ABOUT_LOAD).is_some() {
+        if at.take("(") {
+            self.bracketed = true;
             return Ok(());
         }
-        if at.one_of(REINFORCED).is_some() {
+        if at.take(")") {
+            self.bracketed = false;
+            return Ok(());
+        }
+        // Between marks: `LT245/75R17/E`.
+        if at.take("/") || at.phrase(SAYS_NOTHING_ABOUT_LOAD) {
+            return Ok(());
+        }
+        if at.phrase(&["DOT"]) {
+            // The maker's codes and the week it was made.
+            at.0 = "";
+            return Ok(());
+        }
+        if at.phrase(REINFORCED) {
             self.reinforced = true;
             return Ok(());
         }
+        for (text, mark) in [("LT", Mark::Lt), ("ST", Mark::St), ("CP", Mark::Cp)] {
+            if at.phrase(&[text]) {
+                return self.set_family(mark);
+            }
+        }
         if at.one_of(LOAD_RANGE).is_some() {
+            at.take("-");
             let range = at
                 .letter()
                 .and_then(LoadRange::from_letter)
@@ -455,7 +548,7 @@ impl Marks {
         }
         if at.starts_with_digit() {
             let number = at.integer(Part::LoadIndex)?;
-            if at.take("PR") {
+            if at.one_of(PLIES).is_some() {
                 let range = LoadRange::from_ply_rating(number)?;
                 // There is no odd one: a digit is misread, and which range it
                 // was decides the pressure.
@@ -482,7 +575,8 @@ impl Marks {
             at.take(word);
             return self.set_load_range(range);
         }
-        Err(at.not_understood(Part::Rest))
+        self.passed_over.push(at.chunk().to_owned());
+        Ok(())
     }
 
     fn set_load_range(&mut self, range: LoadRange) -> Result<(), DesignationError> {
@@ -504,7 +598,8 @@ impl Marks {
         };
         let pair_misread =
             dual.is_some_and(|dual| dual > single || single.number() - dual.number() > DUAL_WITHIN);
-        if self.service.is_some() || pair_misread {
+        let second = self.bracketed && self.service.is_some();
+        if pair_misread || (self.service.is_some() && !second) {
             return Err(DesignationError::Conflict {
                 part: Part::LoadIndex,
             });
@@ -515,19 +610,110 @@ impl Marks {
         } else {
             at.word()
         };
+        // `94VXL`.
+        let word = word.strip_suffix("XL").unwrap_or(word);
         let speed = SpeedSymbol::parse(word);
         if speed.is_some() {
             at.take(word);
         } else if !at.has_gap() && !at.is_empty() {
             return Err(at.not_understood(Part::SpeedSymbol));
         }
-        self.service = Some(ServiceDescription {
+        let described = ServiceDescription {
             single,
             dual,
             speed,
-        });
+        };
+        // A second description, in brackets, is for another speed.
+        self.service.get_or_insert(described);
         Ok(())
     }
+}
+
+/// Extra load in its spellings.
+const REINFORCED: &[&str] = &[
+    "EXTRA LOAD",
+    "EXTRA-LOAD",
+    "EXTRALOAD",
+    "XL",
+    "REINFORCED",
+    "REINF",
+    "RF",
+];
+
+/// Marks of winter, run-flat, tube, pattern, lettering and use, which change no
+/// load and no pressure.
+const SAYS_NOTHING_ABOUT_LOAD: &[&str] = &[
+    "M+S",
+    "M&S",
+    "M/S",
+    "M-S",
+    "M S",
+    "MS",
+    "3PMSF",
+    "RUN FLAT",
+    "RUN-FLAT",
+    "RUNFLAT",
+    "RFT",
+    "TUBELESS",
+    "TUBE TYPE",
+    "TL",
+    "TT",
+    "STEEL BELTED",
+    "STEEL",
+    "RADIAL",
+    "A/T",
+    "M/T",
+    "H/T",
+    "AT",
+    "MT",
+    "HT",
+    "OWL",
+    "RWL",
+    "BSW",
+    "WSW",
+    "SL",
+    "STANDARD LOAD",
+    "FOR TRAILER SERVICE ONLY",
+    "TRAILER SERVICE ONLY",
+    "FOR TRAILER USE ONLY",
+    "TRAILER USE ONLY",
+    "FRT",
+];
+
+const LOAD_RANGE: &[(&str, ())] = &[("LOAD RANGE", ()), ("L/R", ()), ("LR", ())];
+
+const PLIES: &[(&str, ())] = &[
+    ("-PLY RATING", ()),
+    ("-PLY", ()),
+    ("PLY RATING", ()),
+    ("PLY RATED", ()),
+    ("PLY", ()),
+    ("PR", ()),
+];
+
+/// The text in capitals, with the marks of a decimal, a cross and a star as the
+/// reader expects them: a dot stands between digits only.
+fn plain(text: &str) -> String {
+    let all: Vec<char> = text.chars().collect();
+    let digit = |at: Option<usize>| {
+        at.and_then(|at| all.get(at))
+            .is_some_and(char::is_ascii_digit)
+    };
+    let each = all.iter().enumerate().map(|(at, c)| {
+        let between = digit(at.checked_sub(1)) && digit(Some(at + 1));
+        match c {
+            '×' => "X".to_owned(),
+            '*' if between => "X".to_owned(),
+            ',' | '.' if between => ".".to_owned(),
+            // `P.R.`, `REINF.`
+            '.' => String::new(),
+            '*' | '★' | '®' | '™' => String::new(),
+            ',' | ';' | ':' | '[' | ']' => " ".to_owned(),
+            '–' | '‑' => "-".to_owned(),
+            c => c.to_ascii_uppercase().to_string(),
+        }
+    });
+    each.collect()
 }
 
 fn is_load_range(letter: char) -> bool {
@@ -577,6 +763,46 @@ impl<'a> Cursor<'a> {
             }
             None => false,
         }
+    }
+
+    /// Takes one of these, where no letter or digit goes on behind it.
+    fn phrase(&mut self, choices: &[&str]) -> bool {
+        let rest = self.rest();
+        let ends = |text: &str| !text.starts_with(|c: char| c.is_ascii_alphanumeric());
+        let found = choices
+            .iter()
+            .filter_map(|text| rest.strip_prefix(text))
+            .find(|rest| ends(rest));
+        if let Some(rest) = found {
+            self.0 = rest;
+        }
+        found.is_some()
+    }
+
+    /// Takes `expected` where `next` stands behind it, and leaves that.
+    fn takes_before(&mut self, expected: &str, next: char) -> bool {
+        let ahead = self.rest().strip_prefix(expected);
+        let fits = ahead.is_some_and(|rest| rest.trim_start().starts_with(next));
+        fits && self.take(expected)
+    }
+
+    /// Whether `-75` stands ahead: an aspect ratio, and no rim.
+    fn is_dashed_aspect(&self) -> bool {
+        let mut ahead = Cursor(self.0);
+        ahead.take("-")
+            && ahead
+                .number(Part::AspectRatio)
+                .is_ok_and(|number| Field::AspectRatio.check(number).is_ok())
+    }
+
+    /// Takes what stands up to the next blank or bracket.
+    fn chunk(&mut self) -> &'a str {
+        let rest = self.rest();
+        let end = rest
+            .find(|c: char| c.is_whitespace() || matches!(c, '(' | ')'))
+            .unwrap_or(rest.len());
+        self.0 = &rest[end..];
+        &rest[..end]
     }
 
     fn one_of<T: Copy>(&mut self, choices: &[(&str, T)]) -> Option<T> {
@@ -766,6 +992,8 @@ mod tests {
         assert_eq!(part("LT265/75R16 LR Q"), Part::LoadRange);
         assert_eq!(part("LT265/75R16 9PR"), Part::LoadRange);
         assert_eq!(part("LT265/75R16 E whatever"), Part::Rest);
+        assert_eq!(part("265-75-16"), Part::Construction);
+        assert_eq!(part("265/75/16"), Part::Construction);
         assert_eq!(Designation::parse("  "), Err(DesignationError::Empty));
         assert_eq!(
             Designation::parse(&"2".repeat(61)),

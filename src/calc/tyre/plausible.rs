@@ -27,6 +27,8 @@ fn bounds(tyre: &Designation) -> Bounds {
         Standard::LightTruck => (0.95, 0.88, 0.87),
         Standard::SpecialTrailer => (2.25, 2.08, 2.0),
         Standard::Commercial if tyre.marked => (0.65, 0.55, 0.53),
+        // Some have one index moulded.
+        Standard::Camper => (0.65, 0.55, 0.55),
         // A bare size may be a light-truck tyre's, which works harder at a
         // greater exponent: at 350 to 550 kPa 0.88 of theirs is 0.47 to 0.49.
         Standard::Commercial => (0.65, 0.47, 0.47),

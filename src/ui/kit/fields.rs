@@ -346,12 +346,15 @@ pub fn field_class(wrong: bool) -> String {
 pub fn designation(state: State, id: String, now: String, keep: Box<dyn Fn(String)>) -> Element {
     let said_id = format!("{id}-said");
     let text = RwSignal::new(now);
-    let read = move || text.with(|text| Designation::parse(text));
+    let read = move || text.with(|text| Designation::read(text));
     let wrong = move || !matches!(read(), Ok(_) | Err(DesignationError::Empty));
     let said = move || {
         let units = state.rig_now(Rig::units);
         match read() {
-            Ok(tyre) => words::designation(&tyre, units.mass),
+            Ok(tyre) => {
+                let said = words::designation(&tyre.designation, units.mass);
+                said + &words::passed_over(&tyre.passed_over)
+            }
             Err(error) => words::designation_error(&error, units.pressure),
         }
     };

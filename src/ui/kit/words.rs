@@ -1,7 +1,7 @@
 //! The core's findings in words.
 
 use crate::calc::doubt::Doubt;
-use crate::calc::limits::{Limit, OutOfRange};
+use crate::calc::limits::{Field, Limit, OutOfRange};
 use crate::calc::pressure::{
     Caution, Decided, Held, Maximum, OwnRefused, Refusal, Sealed, SealedReason, SpeedLimit,
 };
@@ -134,11 +134,22 @@ fn part(part: Part) -> &'static str {
         Part::SectionWidth => "the section width, such as 10.50 in 31x10.50R15",
         Part::Construction => "R for radial before the rim diameter",
         Part::Rim => "the rim diameter, such as 16 in 265/75R16",
-        Part::Standard => "one of LT, ST, P or C",
+        Part::Standard => "one of LT, ST, P, C or CP",
         Part::LoadIndex => "the load index, such as 123 or 123/120",
         Part::SpeedSymbol => "a speed symbol, such as Q",
         Part::LoadRange => "a load range, such as E",
         Part::Rest => "load index and speed symbol, load range, ply rating or XL",
+    }
+}
+
+fn sidewall_field(field: Field) -> &'static str {
+    match field {
+        Field::AspectRatio => "Aspect ratio",
+        Field::RimDiameter => "Rim diameter",
+        Field::OverallDiameter => "Overall diameter",
+        Field::LoadIndex => "Load index",
+        Field::PlyRating => "Ply rating",
+        _ => "Section width",
     }
 }
 
@@ -183,8 +194,22 @@ pub fn designation_error(error: &DesignationError, unit: PressureUnit) -> String
             "{letter} may be the speed symbol or the load range. Write the speed symbol straight \
              behind the load index, or “LR {letter}” for the load range."
         ),
-        DesignationError::OutOfRange(error) => out_of_range(*error, unit),
+        DesignationError::Temporary => "This is a tyre for temporary use (T): keep to the speed \
+                                        and the pressure on its sidewall, and fit a full one."
+            .to_owned(),
+        DesignationError::OutOfRange(error) => {
+            let text = out_of_range(*error, unit);
+            format!("{}: t{}", sidewall_field(error.limit.field), &text[1..])
+        }
     }
+}
+
+/// What was passed over in a designation.
+pub fn passed_over(marks: &[String]) -> String {
+    if marks.is_empty() {
+        return String::new();
+    }
+    format!(" Not known, and passed over: {}.", marks.join(", "))
 }
 
 /// What was understood of a designation.
@@ -194,6 +219,7 @@ pub fn designation(tyre: &Designation, mass: MassUnit) -> String {
         Standard::LightTruck => "Light-truck tyre",
         Standard::SpecialTrailer => "Special-trailer tyre",
         Standard::Commercial => "Commercial tyre",
+        Standard::Camper => "Camper tyre",
         Standard::Passenger if tyre.reinforced => "Passenger tyre, extra load",
         Standard::Passenger => "Passenger tyre, standard load (add XL if it is moulded)",
     };
@@ -353,6 +379,16 @@ fn refusal(refusal: &Refusal, units: Units) -> String {
             maximum(*limited_by),
             format::pressure(unit, *most)
         ),
+        Refusal::MakersFigureNeeded => "Camper tyres (CP) stand loaded, and single on this axle \
+                                        their load alone gives no figure. Enter the vehicle \
+                                        maker's pressure as placard pressure or as your own."
+            .to_owned(),
+        Refusal::WheelMaximumNeeded { figure, moulded } => format!(
+            "{} is above the {} moulded. A maker may ask for that of a camper tyre, where wheel \
+             and valve allow it: enter the wheel or valve maximum too.",
+            format::pressure(unit, *figure),
+            format::pressure(unit, *moulded)
+        ),
         Refusal::FloorAboveMaximum { floor, maximum } => format!(
             "The rig's floor, {}, is above the most this tyre or wheel may hold, {}.",
             format::pressure(unit, *floor),
@@ -386,6 +422,16 @@ pub fn problem(problem: &Problem, units: Units) -> String {
 /// or put right.
 pub fn is_danger(problem: &Problem) -> bool {
     matches!(problem, Problem::Refused(Refusal::Overloaded { .. }))
+}
+
+/// Whether a problem is of entries that don't go together, rather than of one
+/// that is still missing.
+pub fn entries_disagree(problem: &Problem) -> bool {
+    match problem {
+        Problem::Refused(Refusal::MakersFigureNeeded | Refusal::WheelMaximumNeeded { .. }) => false,
+        Problem::Refused(_) => true,
+        _ => false,
+    }
 }
 
 /// What decided, in a few words. `own` where the rig has its own band.
@@ -641,7 +687,7 @@ pub fn unreadable(why: Unreadable) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::calc::limits::{Field, LIMITS, Unit};
+    use crate::calc::limits::{LIMITS, Unit};
     use crate::calc::quantity::{Mass, kilogram, psi};
     use crate::calc::torque::TorqueUnit;
 
@@ -718,7 +764,10 @@ mod tests {
             "E may be the speed symbol or the load range. Write the speed symbol straight behind \
              the load index, or “LR E” for the load range."
         );
-        assert_eq!(read("265/5R16"), "Too low. Allowed: 25 to 100 %.");
+        assert_eq!(
+            read("265/5R16"),
+            "Aspect ratio: too low. Allowed: 25 to 100 %."
+        );
         let overloaded = Refusal::Overloaded {
             shed: Mass::new::<kilogram>(119.2),
             limited_by: Maximum::Wheel,

@@ -150,7 +150,7 @@ fn axle(
             };
             let (class, figure) = if danger {
                 ("axle none danger", "Stop: no pressure is safe")
-            } else if matches!(problem, Problem::Refused(_)) {
+            } else if words::entries_disagree(&problem) {
                 ("axle none", "No figure: entries disagree")
             } else {
                 ("axle none", "No figure yet")
