@@ -54,7 +54,7 @@ pub enum Ended {
 pub struct TyreSet {
     /// Its axle.
     pub axle: u8,
-    /// Its place on it, from 0, in the order of a walk.
+    /// Its number on it, from 0.
     pub tyre: u8,
     /// Its pressure, cold.
     #[serde(with = "record::number")]
@@ -128,18 +128,8 @@ impl WasCold {
 pub struct Step {
     /// Its axle.
     pub axle: usize,
-    /// Its place on it, from 0.
+    /// Its number on it, from 0.
     pub tyre: u8,
-}
-
-/// The tyres of a walk, in its order: those whose cold pressure changes.
-pub fn steps(cold: &[Option<Move>]) -> Vec<Step> {
-    let mut steps = Vec::new();
-    for (axle, a) in cold.iter().enumerate() {
-        let tyres = a.filter(|a| a.from != a.to).map_or(0, |a| a.tyres);
-        steps.extend((0..tyres).map(|tyre| Step { axle, tyre }));
-    }
-    steps
 }
 
 impl SetTo {
@@ -178,8 +168,7 @@ impl SetTo {
         match last {
             None => AxleSet::Unknown,
             Some(last) if all.iter().flatten().count() == all.len() => {
-                // Written with nine decimals, a pressure may come back beside itself.
-                let alike = |set: &TyreSet| (set.kpa - last.kpa).abs() < 1e-6;
+                let alike = |set: &TyreSet| is_same(set.pressure(), last.pressure());
                 if all.iter().flatten().all(alike) {
                     AxleSet::Alike(last)
                 } else {
@@ -188,6 +177,18 @@ impl SetTo {
             }
             Some(_) => AxleSet::Apart(all),
         }
+    }
+
+    /// What a tyre was set to before the walk under way.
+    fn kept(&self, step: Step) -> Option<&TyreSet> {
+        let axle = u8::try_from(step.axle).ok()?;
+        self.tyres.iter().find(|set| set.is(axle, step.tyre))
+    }
+
+    /// Whether a tyre is done in the walk under way.
+    pub fn is_walked(&self, step: Step) -> bool {
+        u8::try_from(step.axle)
+            .is_ok_and(|axle| self.walked.iter().any(|set| set.is(axle, step.tyre)))
     }
 
     fn put(&mut self, set: TyreSet) {
@@ -303,29 +304,70 @@ impl Rig {
         })
     }
 
-    /// Takes the present tyre of the walk as done. `cold` is what the walk
-    /// takes each axle through, cold.
-    pub fn walk_tyre_done(&mut self, cold: &[Option<Move>], now_day: f64) {
+    /// The tyres of a walk in the order of a way round the rig: those whose cold
+    /// pressure changes. `cold` is what the walk takes each axle through, cold.
+    pub fn walk_steps(&self, cold: &[Option<Move>]) -> Vec<Step> {
+        let steps = self.round().into_iter().map(|at| Step {
+            axle: at.group,
+            tyre: at.number(),
+        });
+        steps
+            .filter(|step| {
+                let Some(a) = cold.get(step.axle).copied().flatten() else {
+                    return false;
+                };
+                let from = self.set_to.kept(*step).map_or(a.from, TyreSet::pressure);
+                !is_same(from, a.to)
+            })
+            .collect()
+    }
+
+    /// What each axle goes through, cold, to come to its pressure in `to`: from
+    /// what it is set to, or from `assumed` where that is not known.
+    pub fn moves(
+        &self,
+        assumed: &[Option<GaugePressure>],
+        to: &[Option<GaugePressure>],
+    ) -> Vec<Option<Move>> {
+        let of_axle = |(axle, group): (usize, &super::Axle)| {
+            let to = to.get(axle).copied().flatten()?;
+            let tyres = group.group().tyres();
+            let kept = (0..tyres).filter_map(|tyre| self.set_to.kept(Step { axle, tyre }));
+            // Where they are not alike, one that is still to be set.
+            let from = kept
+                .map(TyreSet::pressure)
+                .reduce(|a, b| if is_same(a, to) { b } else { a });
+            let from = from.or(assumed.get(axle).copied().flatten())?;
+            Some(Move { from, to, tyres })
+        };
+        self.axles.iter().enumerate().map(of_axle).collect()
+    }
+
+    /// Takes a tyre of the walk as done.
+    pub fn walk_tyre_done(&mut self, step: Step, cold: &[Option<Move>], now_day: f64) {
         let Some(mut walk) = self.air.walk() else {
             return;
         };
-        if let Some(step) = steps(cold).get(walk.tyres_done).copied()
-            && let Some(a) = cold.get(step.axle).copied().flatten()
+        if let Some(a) = cold.get(step.axle).copied().flatten()
             && let Some(set) = self.tyre_set(step, a.to, walk, now_day)
-            && self.set_to.walked.len() < SetTo::MOST_TYRES
         {
-            self.set_to.walked.push(set);
+            self.set_to.walked.retain(|old| !old.is(set.axle, set.tyre));
+            if self.set_to.walked.len() < SetTo::MOST_TYRES {
+                self.set_to.walked.push(set);
+            }
         }
         walk.next(now_day);
+        walk.tyres_done = self.set_to.walked.len();
         self.air.set_walk(Some(walk));
     }
 
     /// Goes back to the tyre before, which is then not done.
     pub fn walk_back(&mut self, now_day: f64) {
         if let Some(mut walk) = self.air.walk() {
-            walk.back(now_day);
-            self.air.set_walk(Some(walk));
             self.set_to.walked.pop();
+            walk.back(now_day);
+            walk.tyres_done = self.set_to.walked.len();
+            self.air.set_walk(Some(walk));
         }
     }
 
@@ -334,12 +376,13 @@ impl Rig {
     pub fn walk_end(&mut self, cold: &[Option<Move>], now_day: f64) -> Option<Ended> {
         let walk = self.air.walk()?;
         self.air.set_walk(None);
+        let steps = self.walk_steps(cold);
         let walked = std::mem::take(&mut self.set_to.walked);
-        if walk.tyres_done == 0 {
+        if walked.is_empty() {
             return None;
         }
-        let steps = steps(cold);
-        let ended = if walk.tyres_done >= steps.len() {
+        let was_walked = |step: &Step| walked.iter().any(|set| set.is(step.axle as u8, step.tyre));
+        let ended = if steps.iter().all(was_walked) {
             Ended::Finished
         } else {
             Ended::Abandoned
@@ -352,12 +395,9 @@ impl Rig {
             let Some(a) = a else { continue };
             for tyre in 0..a.tyres {
                 let step = Step { axle, tyre };
-                let place = steps.iter().position(|of| *of == step);
-                let is_done = match place {
-                    Some(place) => place < walk.tyres_done,
-                    // It stays as it is, for the new surface too.
-                    None => ended == Ended::Finished,
-                };
+                // One that is no step stays as it is, for the new surface too.
+                let is_done =
+                    was_walked(&step) || !steps.contains(&step) && ended == Ended::Finished;
                 if is_done {
                     let kept = walked.iter().rev().find(|set| set.is(axle as u8, tyre));
                     let set = self.tyre_set(step, a.to, walk, now_day);
@@ -444,9 +484,15 @@ impl Rig {
     }
 }
 
+/// Whether two pressures are the same setting: written with nine decimals, one
+/// may come back beside itself.
+pub fn is_same(a: GaugePressure, b: GaugePressure) -> bool {
+    (a.get::<kilopascal>() - b.get::<kilopascal>()).abs() < 1e-6
+}
+
 impl Air {
     /// The surface that a walk goes to.
-    fn end_of(&self, back: bool) -> Surface {
+    pub fn end_of(&self, back: bool) -> Surface {
         if back { self.from } else { self.to }
     }
 }
@@ -486,10 +532,18 @@ mod tests {
         rig
     }
 
+    /// Takes the next tyre as done, axle by axle.
+    fn next_done(rig: &mut Rig, cold: &[Option<Move>], day: f64) {
+        let mut steps = rig.walk_steps(cold);
+        steps.sort_by_key(|step| (step.axle, step.tyre));
+        let next = steps.into_iter().find(|step| !rig.set_to.is_walked(*step));
+        rig.walk_tyre_done(next.expect("a tyre to do"), cold, day);
+    }
+
     /// A walk of the first `tyres` tyres, a minute each, ended after that.
     fn walked(rig: &mut Rig, cold: &[Option<Move>], tyres: u32) -> Option<Ended> {
         for tyre in 0..tyres {
-            rig.walk_tyre_done(cold, DAY + f64::from(tyre) / 1440.0);
+            next_done(rig, cold, DAY + f64::from(tyre) / 1440.0);
         }
         rig.walk_end(cold, DAY + 0.01)
     }
@@ -603,7 +657,7 @@ mod tests {
         let mut rig = walking();
         let before = rig.set_to.clone();
         read_warm(&mut rig, 0.0, 44.0, DAY);
-        rig.walk_tyre_done(&out(), DAY);
+        next_done(&mut rig, &out(), DAY);
         assert_eq!(kept(&rig, 0)[0], 31.0);
         rig.walk_back(DAY);
         assert_eq!(rig.walk_end(&out(), DAY), None);
@@ -622,7 +676,7 @@ mod tests {
         read_warm(&mut rig, 0.0, 43.0, DAY - 0.001);
         let before = rig.warm(sealed, step).unwrap().expect("warm air");
         for _ in 0..2 {
-            rig.walk_tyre_done(&out(), DAY);
+            next_done(&mut rig, &out(), DAY);
             assert_eq!(rig.warm(sealed, step), Ok(Some(before)));
         }
         // Read again at the first tyre of the rear, the front is known anew.
@@ -665,6 +719,25 @@ mod tests {
     }
 
     #[test]
+    fn a_walk_left_half_done_goes_on_with_the_tyres_still_to_do() {
+        let mut rig = walking();
+        walked(&mut rig, &out(), 3);
+        let to = [31.0, 37.0, 33.0].map(|value| Some(p(value)));
+        let assumed = [38.0, 50.0, 50.0].map(|value| Some(p(value)));
+        let cold = rig.moves(&assumed, &to);
+        let steps = rig.walk_steps(&cold);
+        assert_eq!(steps.len(), 5);
+        assert!(!steps.contains(&Step { axle: 0, tyre: 0 }));
+        // The rear's tyre that is not done yet is the one to start from.
+        let rear = cold[1].expect("a move");
+        assert!((rear.from.get::<psi>() - 50.0).abs() < 1e-9);
+        // Down the left side first, back up the right.
+        let rig = walking();
+        let sides: Vec<u8> = rig.walk_steps(&out()).iter().map(|s| s.tyre % 2).collect();
+        assert_eq!(sides, [0, 0, 0, 0, 1, 1, 1, 1]);
+    }
+
+    #[test]
     fn what_is_said_by_one_tap_is_kept_for_every_axle_that_is_known() {
         let mut rig = Rig::demo();
         let cold = [Some(p(36.0)), None, Some(p(50.0))];
@@ -685,7 +758,7 @@ mod tests {
         rig.air.set(Key::NowHeightM, Some(610.0));
         walked(&mut rig, &out(), 3);
         rig.air.set_walk(Some(Walk::new(true, true)));
-        rig.walk_tyre_done(&out(), DAY + 0.5);
+        next_done(&mut rig, &out(), DAY + 0.5);
         let back = record::read(&record::write(&rig).expect("a record")).expect("a rig");
         // A pressure and a moment are written with nine decimals.
         let near = |a: &[TyreSet], b: &[TyreSet]| {

@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { host, phone } from './harness.mjs';
-import { axle, card, enterRig, field, go, number, pick } from './words.mjs';
+import { axle, beside, card, enterRig, field, go, number, openWhy, pick, unit } from './words.mjs';
 
 for (const scheme of ['light', 'dark']) {
   test(`a first visitor reads a pressure for dirt after one tap (${scheme})`, async (t) => {
@@ -14,7 +14,7 @@ for (const scheme of ['light', 'dark']) {
     assert.equal(await number(page, 'Rear'), '37');
     assert.equal(await number(page, 'Trailer'), '33');
     assert.equal(await page.locator('.speed').innerText(), 'max 80 km/h');
-    await axle(page, 'Rear').getByText('least for the load').waitFor();
+    await axle(page, 'Rear').getByText('905 kg a tyre').waitFor();
     // Every figure and the caution above them are on the first screen.
     const nav = await page.getByRole('navigation', { name: 'Views' }).boundingBox();
     for (const part of [page.locator('.cold'), axle(page, 'Trailer')]) {
@@ -23,7 +23,7 @@ for (const scheme of ['light', 'dark']) {
     }
     await look(`dirt-${scheme}`);
 
-    await axle(page, 'Rear').getByRole('button').tap();
+    await openWhy(page, 'Rear');
     await page.getByText('carries this load up to 35 km/h').waitFor();
     await page.getByText('Methods differ').waitFor();
     await page.getByText('common practice, no source').waitFor();
@@ -51,17 +51,22 @@ test('every surface gives every axle of the demo a figure, a speed and its cauti
     assert.ok(await page.getByText(caution).first().isVisible(), `${surface}: ${caution}`);
     assert.ok(await page.getByText('ask a licensed tyre fitter').isVisible());
   }
-  await axle(page, 'Rear').getByText('Only to get out').waitFor();
+  await beside(page).getByText('Only to get out').waitFor();
 });
 
-test('psi, kPa and bar are a tap apart', async (t) => {
+test('psi, kPa and bar are a tap apart, on the unit beside a number', async (t) => {
   const { page } = await phone(t);
   await pick(page, 'Dirt');
-  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '33 psi\n30 to 35 psi');
-  await pick(page, 'kPa');
-  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '225 kPa\n210 to 240 kPa');
-  await pick(page, 'bar');
-  assert.equal(await axle(page, 'Trailer').locator('.figure').innerText(), '2.25 bar\n2.10 to 2.40 bar');
+  const line = async () => [
+    await number(page, 'Trailer'),
+    await axle(page, 'Trailer').locator('.between').innerText(),
+    await axle(page, 'Trailer').locator('.unit-key').innerText(),
+  ];
+  assert.deepEqual(await line(), ['33', '30 to 35 psi', 'psi']);
+  await axle(page, 'Trailer').locator('.unit-key').tap();
+  assert.deepEqual(await line(), ['225', '210 to 240 kPa', 'kPa']);
+  await axle(page, 'Front').locator('.unit-key').tap();
+  assert.deepEqual(await line(), ['2.25', '2.10 to 2.40 bar', 'bar']);
 });
 
 test('a rig of one’s own is there after reload and with the server gone', async (t) => {
@@ -91,11 +96,12 @@ test('a rig of one’s own is there after reload and with the server gone', asyn
 test('a decimal comma is a decimal mark', async (t) => {
   const { page } = await phone(t);
   await enterRig(page);
-  await pick(page, 'bar');
+  await unit(page, 'bar');
   await field(card(page, 1), 'Your sealed-road pressure').fill('3,45');
   await go(page, 'Pressures');
   assert.equal(await number(page, 'Rear'), '3.45');
-  await axle(page, 'Rear').getByText('your own figure').waitFor();
+  await openWhy(page, 'Rear');
+  await page.locator('.why').getByText('your own figure').first().waitFor();
 });
 
 test('an unusable entry takes the figure away, says why, and keeps what was typed', async (t) => {
@@ -105,11 +111,11 @@ test('an unusable entry takes the figure away, says why, and keeps what was type
   await mass.fill('12700000');
   await go(page, 'Pressures');
   assert.equal(await axle(page, 'Front').locator('.number').count(), 0);
-  await axle(page, 'Front').getByText("can't be used").waitFor();
+  await beside(page).getByText("Front: An entry on the rig page can't be used").waitFor();
   assert.match(await number(page, 'Rear'), /^\d+$/);
   await look('unusable');
 
-  await axle(page, 'Front').getByRole('button', { name: 'Fix the entry' }).tap();
+  await page.getByRole('button', { name: 'Fix the entry' }).tap();
   assert.equal(await mass.inputValue(), '12700000');
   assert.equal(await mass.getAttribute('aria-invalid'), 'true');
   await card(page, 0).getByText('Too high. Allowed: 40 to 40000 kg.').waitFor();
@@ -153,7 +159,7 @@ test('an overloaded axle gets no pressure but the kilograms that must come off',
   await go(page, 'Pressures');
   await axle(page, 'Rear').getByText('Stop: no pressure is safe').waitFor();
   // 3,000 kg and a tenth for uneven load, on two tyres of 1,550 kg.
-  await axle(page, 'Rear').getByText('Overloaded by 200 kg').waitFor();
+  await beside(page).getByText('Rear: Overloaded by 200 kg').waitFor();
   assert.equal(await axle(page, 'Rear').locator('.number').count(), 0);
   await look('overloaded');
 });
@@ -163,7 +169,7 @@ test('an own pressure below the load is shown as unsafe, and not used', async (t
   await enterRig(page);
   await field(card(page, 1), 'Your sealed-road pressure').fill('20');
   await go(page, 'Pressures');
-  await axle(page, 'Rear').getByText('Unsafe: your own sealed-road pressure is').waitFor();
+  await beside(page).getByText('Rear: Unsafe: your own sealed-road pressure is').waitFor();
   assert.ok(Number(await number(page, 'Rear')) >= 35);
   await look('own-unsafe');
 });
@@ -176,7 +182,7 @@ test('practice gives the band, and says where it is below the tables', async (t)
   await pick(page, 'Dirt');
   assert.equal(await number(page, 'Rear'), '33');
   await axle(page, 'Rear').getByText('30 to 35 psi').first().waitFor();
-  await axle(page, 'Rear').getByText('Below the load tables').waitFor();
+  await beside(page).getByText('Rear: Below the load tables').waitFor();
   // Practice is for the speed that the tables allow.
   assert.equal(await page.locator('.speed').innerText(), 'max 37 km/h');
   await page.getByText('Set to practice').waitFor();
@@ -187,14 +193,14 @@ test('a figure that only the load stands for is called no recommendation', async
   const { page, look } = await phone(t);
   await enterRig(page);
   await go(page, 'Pressures');
-  for (const name of ['Front', 'Rear', 'Trailer']) {
-    await axle(page, name).getByText('no recommendation: enter the placard').waitFor();
-  }
+  const said = beside(page).getByText('no recommendation: enter the placard');
+  await said.first().waitFor();
   await look('least-only');
   await go(page, 'Rig');
   await field(card(page, 0), 'Placard pressure').fill('36');
   await go(page, 'Pressures');
-  assert.equal(await axle(page, 'Front').getByText('no recommendation').count(), 0);
+  await beside(page).getByText(/^Rear, Trailer: .*no recommendation|^Rear: /).first().waitFor();
+  assert.equal(await beside(page).getByText(/^Front/).count(), 0);
 });
 
 test('a slow tyre limits the speed on every surface', async (t) => {
@@ -203,7 +209,6 @@ test('a slow tyre limits the speed on every surface', async (t) => {
   await field(card(page, 0), 'Tyre, as its sidewall says').fill('LT265/75R16 123/120B E');
   await go(page, 'Pressures');
   assert.equal(await page.locator('.speed').innerText(), 'posted limit, at most 50 km/h');
-  await axle(page, 'Front').getByText('up to posted limit, at most 50 km/h').waitFor();
   await pick(page, 'Gravel');
   assert.equal(await page.locator('.speed').innerText(), 'max 50 km/h');
 });
@@ -214,22 +219,22 @@ test('entries that disagree give no figure', async (t) => {
   await field(card(page, 1), 'Your sealed-road pressure').fill('90');
   await go(page, 'Pressures');
   await axle(page, 'Rear').getByText('No figure: entries disagree').waitFor();
-  await axle(page, 'Rear').getByText('Your own 90 psi is above').waitFor();
+  await beside(page).getByText('Rear: Your own 90 psi is above').waitFor();
   assert.equal(await axle(page, 'Rear').locator('.number').count(), 0);
 });
 
 test('the page works by keyboard alone', async (t) => {
   const { page } = await phone(t);
-  // The unit keys, the way to one's own rig, then the surfaces.
-  for (let stop = 0; stop < 3; stop += 1) await page.keyboard.press('Tab');
+  // The way to one's own rig, then the surfaces.
+  for (let stop = 0; stop < 2; stop += 1) await page.keyboard.press('Tab');
   assert.equal(await page.evaluate(() => document.activeElement.name), 'surface');
   await page.keyboard.press('ArrowRight');
   await page.keyboard.press('ArrowRight');
   assert.equal(await number(page, 'Rear'), '37');
-  const row = axle(page, 'Rear').getByRole('button');
-  await page.keyboard.press('Tab');
-  await page.keyboard.press('Tab');
+  // Each axle is a key and the unit beside it, in reading order.
+  for (let stop = 0; stop < 3; stop += 1) await page.keyboard.press('Tab');
   await page.keyboard.press('Enter');
+  const row = axle(page, 'Rear').getByRole('button', { name: /^Rear/ });
   assert.equal(await row.getAttribute('aria-expanded'), 'true');
   const said = await page.getByRole('status').filter({ hasText: 'Rear 37 psi, up to 80 km/h' }).count();
   assert.equal(said, 1, 'the result is announced');

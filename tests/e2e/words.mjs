@@ -1,11 +1,23 @@
 // What a person does on the page, in its own words.
 
-/** The card of an axle on the pressures view. */
+/** An axle's line on the drawing of the pressures view. */
 export const axle = (page, name) =>
   page.locator('.axle').filter({ has: page.getByRole('heading', { name: new RegExp(`^${name}\\b`) }) });
 
-/** The number that a person reads off an axle's card. */
+/** The number that a person reads off an axle's line. */
 export const number = (page, name) => axle(page, name).locator('.number').innerText();
+
+/** What is said right below the numbers. */
+export const beside = (page) => page.locator('.beside');
+
+/** Opens what stands behind an axle's number, or closes it. */
+export const openWhy = (page, name) => axle(page, name).getByRole('button', { name: new RegExp(`^${name}\\b`) }).tap();
+
+/** Taps the unit beside a number until it is the one wanted. */
+export async function unit(page, mark) {
+  const key = page.locator('.unit-key').first();
+  for (let tap = 0; tap < 3 && (await key.innerText()) !== mark; tap += 1) await key.tap();
+}
 
 export const pick = (page, key) => page.getByRole('radio', { name: key, exact: true }).check();
 

@@ -1,4 +1,4 @@
-//! The warm panel and the air view, wired to a shelf in memory.
+//! Warm figures and the walk, wired to a shelf in memory.
 
 use crate::page::{Page, tick};
 use tyreside::rig::air::{Air, Key};
@@ -6,7 +6,7 @@ use tyreside::rig::{Rig, record};
 use tyreside::store::{Memory, Shelf};
 use wasm_bindgen::JsCast;
 use wasm_bindgen_test::wasm_bindgen_test;
-use web_sys::{HtmlElement, HtmlInputElement};
+use web_sys::HtmlInputElement;
 
 fn now_day() -> f64 {
     js_sys::Date::now() / 86_400_000.0
@@ -29,6 +29,13 @@ fn warm(air: &mut Air, day: f64) {
     air.set(Key::WarmDay, Some(day));
 }
 
+fn is_warm(page: &Page) -> bool {
+    page.find(".rig-drawing")
+        .query_selector(".axle.warm")
+        .unwrap()
+        .is_some()
+}
+
 #[wasm_bindgen_test]
 async fn a_kept_warm_reading_turns_every_target_into_what_the_gauge_should_show() {
     let page = page_with(|air| warm(air, now_day()));
@@ -41,9 +48,14 @@ async fn a_kept_warm_reading_turns_every_target_into_what_the_gauge_should_show(
         assert!(said.contains(cold), "{said}");
     }
     // Nothing to read in psi that was meant in kPa: 185, 255 and 225 cold.
-    page.pick("unit", 1).await;
+    page.press("psi").await;
     assert_eq!(page.numbers(), ["215", "290", "260"]);
-    assert!(page.find(".answers .unit").text_content().unwrap() == "kPa warm");
+    assert!(
+        page.find(".axle.warm")
+            .text_content()
+            .unwrap()
+            .contains("warm")
+    );
 }
 
 #[wasm_bindgen_test]
@@ -51,8 +63,9 @@ async fn an_old_warm_reading_shows_no_figure_and_says_so() {
     let page = page_with(|air| warm(air, now_day() - 31.0 / 1440.0));
     tick().await;
     assert_eq!(page.numbers().len(), 3);
-    let said = page.find("#now").text_content().unwrap();
+    let said = page.text();
     assert!(said.contains("no longer counts"), "{said}");
+    assert!(!is_warm(&page));
 }
 
 /// One of another day, or from before the clock was set back, is forgotten.
@@ -62,18 +75,19 @@ async fn a_warm_reading_of_no_known_age_is_forgotten() {
         let page = page_with(|air| warm(air, now_day() + days));
         tick().await;
         assert_eq!(page.numbers().len(), 3);
-        assert!(page.find("#now").has_attribute("hidden"));
+        assert!(!is_warm(&page) && !page.text().contains("no longer counts"));
     }
 }
 
 #[wasm_bindgen_test]
 async fn what_is_typed_is_kept_and_stamped_with_the_time() {
     let page = Page::on(Memory::default());
-    page.go("#/air").await;
+    page.go("#/pressures/walk").await;
+    page.press("Warm: read one tyre").await;
     page.type_in("now-reading", "40").await;
     page.go("#/pressures").await;
     assert_eq!(page.numbers().len(), 3);
-    assert!(page.find(".answers .unit").text_content().unwrap() == "psi warm");
+    assert!(is_warm(&page));
 }
 
 /// A reading that grew old in the middle of a walk turned the number at the
@@ -97,13 +111,13 @@ async fn a_walk_never_changes_what_its_number_means() {
         (0.0, Some(5.0), vec![], "began with cold figures"),
     ] {
         let page = walking(warm_walk, age);
-        page.go("#/air").await;
+        page.go("#/pressures/walk").await;
         assert_eq!(page.numbers(), numbers, "{says}");
         assert!(page.text().contains(says), "{}", page.text());
     }
     // Read again, and the number is there.
     let page = walking(1.0, Some(31.0));
-    page.go("#/air").await;
+    page.go("#/pressures/walk").await;
     page.press("Read this tyre").await;
     // The front's sealed-road 36 psi, which the walk started from.
     let cold: HtmlInputElement = page.find("#now-cold").unchecked_into();
@@ -114,28 +128,33 @@ async fn a_walk_never_changes_what_its_number_means() {
     assert_eq!(page.numbers(), ["31"]);
     // Or the tyres are said to be cold.
     let page = walking(1.0, Some(31.0));
-    page.go("#/air").await;
+    page.go("#/pressures/walk").await;
     page.press("Tyres are cold").await;
     assert_eq!(page.numbers(), ["27"]);
+}
+
+async fn tyre_done(page: &Page) {
+    page.press("Tyre done").await;
 }
 
 /// The front was let down to 27 psi for the dirt. Read warm at 34, 'was cold'
 /// meant the sealed 36, and the page called it a leak.
 #[wasm_bindgen_test]
 async fn a_walk_is_kept_and_a_blank_cold_pressure_means_it() {
-    let page = page_with(|air| {
-        air.set(Key::WalkBack, Some(0.0));
-        air.set(Key::WalkTyres, Some(7.0));
-    });
-    page.go("#/air").await;
-    page.press("Tyre done").await;
-    page.press("Log it").await;
+    let page = page_with(|air| air.set(Key::WalkBack, Some(0.0)));
+    page.go("#/pressures/walk").await;
+    for _ in 0..8 {
+        tyre_done(&page).await;
+    }
+    assert!(page.text().contains("Set for dirt"), "{}", page.text());
+    page.go("#/pressures").await;
     assert!(
-        page.text()
-            .contains("Set to, cold: Front 27 psi; Rear 37 psi; Trailer 33 psi. Last for dirt"),
+        page.text().contains("Set for dirt since"),
         "{}",
         page.text()
     );
+    page.go("#/pressures/walk").await;
+    page.press("Warm: read one tyre").await;
     page.type_in("now-reading", "34").await;
     assert!(page.text().contains("Was cold: 27 psi, set for dirt on"));
     page.go("#/pressures").await;
@@ -147,29 +166,21 @@ async fn a_walk_is_kept_and_a_blank_cold_pressure_means_it() {
 async fn a_walk_goes_on_where_it_was() {
     let page = page_with(|air| {
         air.set(Key::WalkBack, Some(0.0));
-        air.set(Key::WalkTyres, Some(6.0));
         air.set(Key::WalkTyreS, Some(75.0));
     });
-    page.go("#/air").await;
+    page.go("#/pressures/walk").await;
     let said = page.find(".walk").text_content().unwrap();
-    assert!(said.contains("Tyre 7 of 8: Trailer, 3 of 4"), "{said}");
+    assert!(
+        said.contains("Front, left") && said.contains("0 of 8"),
+        "{said}"
+    );
     assert!(said.contains("1:15"), "{said}");
-    for _ in 0..2 {
-        let done: HtmlElement = page.find(".walk-keys .primary").unchecked_into();
-        done.click();
-        tick().await;
+    for _ in 0..7 {
+        tyre_done(&page).await;
     }
     let said = page.find(".walk").text_content().unwrap();
-    assert!(said.contains("8 tyres done"), "{said}");
-}
-
-/// The walk counts tyres; fewer are left once an axle is gone.
-#[wasm_bindgen_test]
-async fn a_walk_past_its_last_tyre_is_finished() {
-    let page = page_with(|air| {
-        air.set(Key::WalkBack, Some(1.0));
-        air.set(Key::WalkTyres, Some(200.0));
-    });
-    page.go("#/air").await;
-    assert!(page.text().contains("8 tyres done"));
+    assert!(
+        said.contains("Front, right") && said.contains("7 of 8"),
+        "{said}"
+    );
 }

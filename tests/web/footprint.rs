@@ -17,7 +17,7 @@ fn drawn(page: &Page) -> String {
 #[wasm_bindgen_test]
 async fn the_slider_redraws_and_starts_at_what_is_recommended() {
     let page = Page::on(Memory::default());
-    page.go("#/footprint").await;
+    page.go("#/pressures/footprint").await;
     page.pick("footprint-of", 2).await;
     // 15 to 50 psi in steps of one; 33 psi is recommended on a dirt road.
     assert_eq!(
@@ -38,7 +38,7 @@ async fn the_slider_redraws_and_starts_at_what_is_recommended() {
 #[wasm_bindgen_test]
 async fn another_wheel_starts_at_its_own_pressure() {
     let page = Page::on(Memory::default());
-    page.go("#/footprint").await;
+    page.go("#/pressures/footprint").await;
     page.pick("footprint-of", 2).await;
     page.type_in("footprint-pressure", "0").await;
     page.pick("footprint-of", 0).await;
@@ -51,7 +51,7 @@ async fn another_wheel_starts_at_its_own_pressure() {
 #[wasm_bindgen_test]
 async fn an_unusable_entry_for_the_wheel_typed_in_takes_only_its_figures_away() {
     let page = Page::on(Memory::default());
-    page.go("#/footprint").await;
+    page.go("#/pressures/footprint").await;
     page.pick("footprint-of", 3).await;
     assert_eq!(page.numbers().len(), 1);
     page.type_in("footprint-load", "heavy").await;
@@ -60,7 +60,7 @@ async fn an_unusable_entry_for_the_wheel_typed_in_takes_only_its_figures_away() 
     assert_eq!(page.numbers().len(), 1);
     page.go("#/pressures").await;
     assert_eq!(page.numbers().len(), 3);
-    page.go("#/footprint").await;
+    page.go("#/pressures/footprint").await;
     page.pick("footprint-of", 3).await;
     let load: HtmlInputElement = page.find("#footprint-load").unchecked_into();
     assert_eq!(load.value(), "heavy");

@@ -132,7 +132,7 @@ async fn picking_a_surface_changes_every_figure() {
     assert_eq!(page.numbers(), ["36", "50", "50"]);
     page.pick("surface", 2).await;
     assert_eq!(page.numbers(), ["27", "37", "33"]);
-    page.pick("unit", 1).await;
+    page.press("psi").await;
     // 184.1, 254.98 and 224.1 kPa, up to the next 5.
     assert_eq!(page.numbers(), ["185", "255", "225"]);
 }
@@ -183,7 +183,7 @@ async fn nothing_is_wrong_with_a_value_that_nobody_touched() {
     let page = Page::on(Memory::default());
     page.go("#/rig").await;
     for unit in 0..3 {
-        page.pick("unit", unit).await;
+        page.pick("pressure-unit", unit).await;
         assert!(
             page.root.query_selector(".wrong").unwrap().is_none(),
             "{}",
@@ -200,7 +200,7 @@ async fn a_tap_counts_once_however_often_the_page_was_rebuilt() {
     for surface in [1, 2, 3, 2] {
         page.pick("surface", surface).await;
     }
-    let row: HtmlElement = page.find("button.row").unchecked_into();
+    let row: HtmlElement = page.find("button.axle-key").unchecked_into();
     row.click();
     tick().await;
     assert_eq!(row.get_attribute("aria-expanded").as_deref(), Some("true"));

@@ -1,13 +1,12 @@
 //! The frame around the views.
 
-use crate::rig::PressureUnit;
 use crate::store::is_rig_key;
 use crate::ui::frame::parts::MAIN;
 use crate::ui::frame::state::State;
 use crate::ui::frame::table::VIEWS;
 use crate::ui::kit::element::{Element, Node, element};
-use crate::ui::kit::fields::{button, choice, focus_soon, paragraph};
-use crate::ui::kit::{format, words};
+use crate::ui::kit::fields::{button, focus_soon, paragraph};
+use crate::ui::kit::words;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
 use leptos::web_sys::StorageEvent;
@@ -16,7 +15,9 @@ use leptos::web_sys::StorageEvent;
 /// names none.
 fn of_address() -> usize {
     let hash = window().location().hash().unwrap_or_default();
-    let named = VIEWS.iter().position(|view| view.address == hash);
+    let named = VIEWS
+        .iter()
+        .position(|view| view.address == hash || view.old.contains(&&*hash));
     named.unwrap_or(0)
 }
 
@@ -62,20 +63,17 @@ pub fn page(state: State) -> AnyView {
         .attr("tabindex", "-1")
         .live(move || trouble(state))
         .live(move || VIEWS[place.get()].part.show(state));
-    let keys = VIEWS.iter().enumerate().filter(|(_, view)| view.key);
-    let views = keys.map(|(to, view)| {
+    let keys = VIEWS.iter().filter(|view| view.key == view.address);
+    let views = keys.map(|view| {
         element("a")
             .attr("href", view.address)
             .attr_live("aria-current", move || {
-                (place.get() == to).then(|| "page".to_owned())
+                (VIEWS[place.get()].key == view.address).then(|| "page".to_owned())
             })
             .child(view.title)
     });
     vec![
-        element("header")
-            .class("top")
-            .child(name)
-            .child(unit_choice(state)),
+        element("header").class("top").child(name),
         main,
         views.fold(
             element("nav").class("views").attr("aria-label", "Views"),
@@ -93,34 +91,5 @@ fn trouble(state: State) -> Option<Element> {
             .attr("role", "alert")
             .child(paragraph("", words::trouble(trouble)))
             .child(button("I understand", move || state.trouble.set(None))),
-    )
-}
-
-/// The unit keys, on every view.
-fn unit_choice(state: State) -> Element {
-    choice(
-        "Unit",
-        "unit".to_owned(),
-        "units",
-        PressureUnit::ALL
-            .iter()
-            .map(|unit| format::unit_mark(*unit))
-            .collect(),
-        move || {
-            let unit = state.rig(|rig| rig.unit);
-            PressureUnit::ALL
-                .iter()
-                .position(|u| *u == unit)
-                .unwrap_or(0)
-        },
-        move |picked| {
-            state.reshape(|garage, shelf| {
-                let unit = PressureUnit::ALL[picked];
-                garage.change(shelf, |rig| {
-                    let mark = format::unit_mark(rig.unit);
-                    rig.show_unit(unit, mark);
-                })
-            });
-        },
     )
 }

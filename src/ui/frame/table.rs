@@ -6,71 +6,80 @@
 //! would come to more bytes together (DEVELOPERS.md).
 
 use crate::ui::frame::parts::{Part, part};
-use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Node, live};
+use crate::ui::kit::leg::route;
 use crate::ui::views::{checks, convert, footprint, nuts, pressures, rig, walk};
-use leptos::prelude::*;
 
 /// A view's row.
 pub struct Row {
     /// Its address, as the browser shows it.
     pub address: &'static str,
+    /// Addresses of old that lead on to it.
+    pub old: &'static [&'static str],
     /// Its name on its key and in the browser's title.
     pub title: &'static str,
-    /// Whether it has a key of its own; else another view leads to it.
-    pub key: bool,
+    /// The address whose key stands for it: its own, or that of the view which
+    /// leads to it.
+    pub key: &'static str,
     /// Its code.
     pub part: Part,
 }
 
 /// The views. The first is home.
-pub static VIEWS: [Row; 6] = [
+pub static VIEWS: [Row; 8] = [
     Row {
-        address: "#/pressures",
+        address: route::PRESSURES,
+        old: &[],
         title: "Pressures",
-        key: true,
+        key: route::PRESSURES,
         part: Part::Here(pressures::view),
     },
     Row {
         address: "#/nuts",
+        old: &[],
         title: "Wheel nuts",
-        key: true,
+        key: "#/nuts",
         part: part!(rest: nuts::view),
     },
     Row {
-        address: "#/footprint",
-        title: "Footprint",
-        key: true,
-        part: part!(rest: footprint::view),
-    },
-    Row {
-        address: "#/air",
-        title: "Air",
-        key: true,
-        part: part!(rest: air),
+        address: "#/checks",
+        old: &["#/air"],
+        title: "Checks",
+        key: "#/checks",
+        part: part!(rest: checks::view),
     },
     Row {
         address: "#/rig",
+        old: &[],
         title: "Rig",
-        key: true,
+        key: "#/rig",
         part: part!(rest: rig::view),
     },
     Row {
+        address: route::WALK,
+        old: &[],
+        title: "Walk",
+        key: route::PRESSURES,
+        part: part!(rest: walk::view),
+    },
+    Row {
+        address: route::FOOTPRINT,
+        old: &["#/footprint"],
+        title: "Footprint",
+        key: route::PRESSURES,
+        part: part!(rest: footprint::view),
+    },
+    Row {
         address: "#/convert",
+        old: &[],
         title: "Convert a figure",
-        key: false,
+        key: "#/nuts",
         part: part!(rest: convert::view),
     },
+    Row {
+        address: route::TOOLS,
+        old: &[],
+        title: "Tools",
+        key: "#/rig",
+        part: part!(rest: rig::tools::view),
+    },
 ];
-
-/// The walk, and while none is under way the tools and the checks too.
-fn air(state: State) -> AnyView {
-    let walking = Memo::new(move |_| state.rig(|rig| rig.air.walk().is_some()));
-    vec![
-        walk::view(state),
-        live(move || {
-            (!walking.get()).then(|| vec![rig::tools::view(state), checks::view(state)].node())
-        }),
-    ]
-    .node()
-}

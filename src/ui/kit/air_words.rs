@@ -181,10 +181,10 @@ pub fn no_time(why: NoTime, unit: PressureUnit) -> String {
         NoTime::NoPressure => "an axle has no pressure yet: see the pressures page".to_owned(),
         NoTime::NoSize => "the tyre's size is not known: type in its air space".to_owned(),
         NoTime::NoCompressor => {
-            "enter the compressor's flow below, or time one tyre pumped up".to_owned()
+            "enter the compressor's flow under Tools, or time one tyre pumped up".to_owned()
         }
         NoTime::NoDeflator => {
-            "enter the deflator's flow below, or time one tyre let down".to_owned()
+            "enter the deflator's flow under Tools, or time one tyre let down".to_owned()
         }
         NoTime::Refused(error) => match error {
             InflationError::OutOfRange(error) => {

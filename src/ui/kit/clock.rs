@@ -52,3 +52,14 @@ pub fn day(day: f64) -> String {
     let month = MONTHS.get(date.get_month() as usize).unwrap_or(&"");
     format!("{} {month} {}", date.get_date(), date.get_full_year())
 }
+
+/// Since when, as one says it: the time of day, with the day where that is
+/// not today.
+pub fn since(at: f64) -> String {
+    let time = time_of_day(at);
+    if day(at) == day(now_day()) {
+        format!("since {time}")
+    } else {
+        format!("since {}, {time}", day(at))
+    }
+}

@@ -2,10 +2,10 @@
 
 use crate::calc::limits::{Field, Unit};
 use crate::calc::tyre::designation::{Designation, DesignationError};
-use crate::rig::{Rig, Unusable};
+use crate::rig::{PressureUnit, Rig, Unusable};
 use crate::ui::frame::state::{State, go_to};
 use crate::ui::kit::element::{Element, Node, element, live, typed};
-use crate::ui::kit::format::Entry;
+use crate::ui::kit::format::{self, Entry};
 use crate::ui::kit::words;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
@@ -382,4 +382,28 @@ pub fn designation(state: State, id: String, now: String, keep: Box<dyn Fn(Strin
         )
         .child(input)
         .child(element("p").class("said").attr("id", said_id).live(said))
+}
+
+/// The unit beside a number: a key that shows every pressure in the next unit.
+pub fn unit_key(state: State, unit: PressureUnit) -> Element {
+    let all = PressureUnit::ALL;
+    let at = all.iter().position(|of| *of == unit).unwrap_or(0);
+    let next = all[(at + 1) % all.len()];
+    let says = format!(
+        "{}, show {}",
+        format::unit_mark(unit),
+        format::unit_mark(next)
+    );
+    element("button")
+        .class("unit-key")
+        .attr("type", "button")
+        .attr("aria-label", says)
+        .child(format::unit_mark(unit))
+        .on("click", move |_| {
+            state.reshape(|garage, shelf| {
+                garage.change(shelf, |rig| {
+                    rig.show_unit(next, format::unit_mark(rig.unit))
+                })
+            });
+        })
 }

@@ -1,21 +1,17 @@
 //! As read now: what the gauge should show of warm tyres, and what the rise of
 //! a warm tyre says.
 
-use super::air_fields::{
-    axle_choice, forget_old, number, reading_fields, setting_fields, surroundings_now,
-};
-use super::parts::{fold, heading};
+use super::leg::route;
 use super::{air_words as words, clock};
 use crate::calc::gas::warm::{Basis, MeasuredOn, Road, WarmAir, WarmError};
-use crate::calc::limits::Field;
 use crate::calc::quantity::GaugePressure;
 use crate::decimal;
 use crate::rig::air::{Air, Key, WARM_COUNTS_MINUTES, seconds_since};
 use crate::rig::set_to::WasCold;
 use crate::rig::{PressureUnit, Surface};
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element, live};
-use crate::ui::kit::fields::{button, buttons, choice, focus_soon, paragraph};
+use crate::ui::kit::element::{Element, Node, live};
+use crate::ui::kit::fields::{button, buttons, link, paragraph};
 use crate::ui::{kit::format, kit::words as shared};
 use leptos::prelude::*;
 
@@ -59,12 +55,12 @@ pub fn read(state: State, clock: RwSignal<u32>) -> Now {
         let axle = usize::from(rig.air.count(Key::WarmAxle, 0));
         (rig.air.get(Key::WarmDay), axle, rig.unit)
     });
-    let Some(taken_day) = taken_day else {
-        return Now::Unknown;
-    };
     if state.is_unusable("now-") {
         return Now::Refused("An entry of the warm reading can't be used.".to_owned());
     }
+    let Some(taken_day) = taken_day else {
+        return Now::Unknown;
+    };
     let air = warm(state, axle);
     if !Air::warm_counts(taken_day, now_day) {
         return Now::Old {
@@ -114,102 +110,6 @@ pub fn target(air: &WarmAir, cold: GaugePressure, unit: PressureUnit) -> GaugePr
     air.to_now(cold).round_up(unit.step())
 }
 
-const PANEL: &str = "now";
-
-/// The panel on the pressures view, and the key that opens it, which stands
-/// further down.
-pub fn panel(state: State) -> (AnyView, AnyView, Memo<Now>) {
-    let clock = clock::every(5);
-    forget_old(state, clock);
-    let open = RwSignal::new(false);
-    let now = Memo::new(move |_| read(state, clock));
-    let idle = Memo::new(move |_| !open.get() && now.with(|now| *now == Now::Unknown));
-    let panel = element("section")
-        .attr("id", PANEL)
-        .attr("tabindex", "-1")
-        .attr("aria-label", "As read now")
-        .attr_live("hidden", move || idle.get().then(String::new))
-        .class("now")
-        .live(move || {
-            state.shape.track();
-            open.get().then(|| form(state, open))
-        })
-        .live(move || (!open.get()).then(|| result(state, clock, now, open)));
-    let key = live(move || {
-        idle.get().then(|| {
-            buttons().child(button("Tyres warm? Read as now", move || {
-                open.set(true);
-                focus_soon(PANEL.to_owned());
-            }))
-        })
-    });
-    (panel.node(), key, now)
-}
-
-fn form(state: State, open: RwSignal<bool>) -> Element {
-    let by_temperature = Memo::new(move |_| state.rig(|rig| rig.air.is(Key::WarmByTemperature)));
-    let known = choice(
-        "Known of it",
-        "now-known".to_owned(),
-        "",
-        vec!["Its cold pressure", "Its temperature"],
-        move || usize::from(by_temperature.get()),
-        move |picked| {
-            state.change(|rig| {
-                rig.air.set(Key::WarmByTemperature, Some(picked as f64));
-                rig.air.set(Key::WarmDay, None);
-            });
-        },
-    );
-    element("div")
-        .class("form")
-        .child(heading("now-heading", "One warm tyre, read now"))
-        .child(axle_choice(
-            state,
-            "On which axle",
-            "now-axle".to_owned(),
-            Key::WarmAxle,
-            0,
-        ))
-        .child(known)
-        .live(move || entries(state, by_temperature.get()))
-        .child(
-            buttons()
-                .child(
-                    button("Show figures", move || {
-                        open.set(false);
-                        focus_soon(PANEL.to_owned());
-                    })
-                    .class("primary"),
-                )
-                .child(button("Forget", move || forget(state, open))),
-        )
-}
-
-/// What is entered of one warm tyre.
-fn entries(state: State, by_temperature: bool) -> Vec<Element> {
-    if by_temperature {
-        vec![
-            number(
-                state,
-                "now-tyre",
-                "Air in the tyre",
-                "By a sensor inside the tyre. A hand-held thermometer reads the rubber.",
-                Field::TyreTemperature,
-                Key::TyreCelsius,
-            ),
-            surroundings_now(state),
-        ]
-    } else {
-        vec![
-            reading_fields(state),
-            fold("Height and air temperature")
-                .child(surroundings_now(state))
-                .child(setting_fields(state)),
-        ]
-    }
-}
-
 /// The tyre in hand, to be read again: its cold pressure is known, and shown.
 pub fn ask_again(state: State, axle: usize, cold: GaugePressure) {
     state.forget_drafts(|text| text.id.starts_with("now-"));
@@ -224,54 +124,35 @@ pub fn ask_again(state: State, axle: usize, cold: GaugePressure) {
     });
 }
 
-/// The entries of the tyre in hand.
-pub fn entries_again(state: State) -> Vec<Element> {
-    let by_temperature = state.rig_now(|rig| rig.air.is(Key::WarmByTemperature));
-    entries(state, by_temperature)
-}
-
-fn forget(state: State, open: RwSignal<bool>) {
-    forget_reading(state);
-    open.set(false);
-}
-
 /// Takes the tyres as cold.
 pub fn forget_reading(state: State) {
     state.forget_drafts(|text| text.id.starts_with("now-"));
     state.change(|rig| rig.air.forget_warm());
 }
 
-fn again(state: State, open: RwSignal<bool>) -> Element {
-    buttons()
-        .child(button("Read again", move || open.set(true)))
-        .child(button("Tyres are cold", move || forget(state, open)))
-}
-
-fn result(
-    state: State,
-    clock: RwSignal<u32>,
-    now: Memo<Now>,
-    open: RwSignal<bool>,
-) -> Vec<AnyView> {
+/// What is known of how warm the tyres are, and the ways on.
+pub fn said(state: State, clock: RwSignal<u32>, now: Memo<Now>) -> Vec<AnyView> {
+    let again = || {
+        buttons()
+            .child(link("Read a tyre again", route::WALK))
+            .child(button("Tyres are cold", move || forget_reading(state)))
+            .node()
+    };
     match now.get() {
         Now::Unknown => Vec::new(),
-        Now::Old { taken_day, .. } => vec![
-            paragraph("warning", old(taken_day)).node(),
-            again(state, open).node(),
-        ],
+        Now::Old { taken_day, .. } => vec![paragraph("warning", old(taken_day)).node(), again()],
         Now::Refused(why) => vec![
             paragraph("warning", why).attr("role", "status").node(),
-            again(state, open).node(),
+            again(),
         ],
         Now::Warm {
             air,
             taken_day,
             axle,
         } => vec![
-            heading("now-heading", "As read now, tyres warm").node(),
             live(move || taken(state, taken_day, axle, clock::following(clock))),
             live(move || beside(state, &air, axle)),
-            again(state, open).node(),
+            again(),
         ],
     }
 }
@@ -285,7 +166,8 @@ pub fn old(taken_day: f64) -> String {
     )
 }
 
-fn taken(state: State, taken_day: f64, axle: usize, now_day: f64) -> Element {
+/// When and where it was read.
+pub fn taken(state: State, taken_day: f64, axle: usize, now_day: f64) -> Element {
     let was_cold = was_cold(state);
     let text = state.rig(|rig| {
         let name = rig.axles.get(axle).map_or("", shared::axle);
@@ -337,8 +219,8 @@ fn road(surface: Surface) -> Road {
     }
 }
 
-/// What is said beside the warm figures.
-fn beside(state: State, air: &WarmAir, measured: usize) -> Vec<Element> {
+/// What is said beside warm figures.
+pub fn beside(state: State, air: &WarmAir, measured: usize) -> Vec<Element> {
     let surface = state.rig(|rig| rig.surface);
     let outcomes = state.outcomes.get();
     let mut parts = Vec::new();

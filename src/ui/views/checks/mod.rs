@@ -17,6 +17,7 @@ mod browser {
     use crate::ui::kit::air_fields::{forget_old, surroundings_now};
     use crate::ui::kit::clock;
     use crate::ui::kit::element::{Node, live};
+    use crate::ui::kit::fields::demo_notice;
     use crate::ui::kit::parts::part;
     use leptos::prelude::*;
 
@@ -27,6 +28,7 @@ mod browser {
         live(move || {
             state.shape.track();
             vec![
+                demo_notice(state, "Invented demo rig.", " Not for your tyres."),
                 here(state),
                 warm_check::check(state, clock),
                 leak::view(state),

@@ -9,7 +9,7 @@ use crate::rig::{PressureUnit, Rig, Units};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live, typed};
 use crate::ui::kit::fields::{
-    NumberField, Slot, button, choice, demo_notice, designation, link, listed, paragraph,
+    NumberField, Slot, button, choice, demo_notice, designation, link, listed, paragraph, unit_key,
 };
 use crate::ui::{kit::format, kit::words};
 use leptos::prelude::*;
@@ -39,6 +39,10 @@ pub fn view(state: State) -> AnyView {
         live(move || {
             state.shape.track();
             wheels(state, place)
+        }),
+        live(move || {
+            let unit = state.rig(|rig| rig.unit);
+            paragraph("unit-line", unit_key(state, unit))
         }),
         live(move || {
             state.shape.track();

@@ -1,22 +1,49 @@
 //! The pressures view: the surface ahead, and what each axle needs for it.
 
+mod axles;
+mod set_to;
+
 use crate::calc::pressure::{Answer, Caution, Decided, SpeedLimit};
 use crate::calc::quantity::GaugePressure;
 use crate::calc::surface::Surface;
 use crate::calc::tyre::capacity::full_speed;
-use crate::calc::tyre::designation::DesignationError;
-use crate::rig::{PressureUnit, Problem, Rig, Setting, Understood, Units};
+use crate::rig::{PressureUnit, Setting, Understood, Units};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
-use crate::ui::kit::fields::{button, choice, demo_notice, listed, paragraph};
+use crate::ui::kit::fields::{choice, demo_notice, listed, paragraph};
 use crate::ui::kit::warm::{self, Now};
-use crate::ui::{kit::chart, kit::format, kit::words};
+use crate::ui::kit::{air_fields, chart, clock, format, words};
 use leptos::prelude::*;
 
 /// The view.
 pub fn view(state: State) -> AnyView {
-    let open = RwSignal::new(None::<usize>);
-    let surfaces = choice(
+    let clock = clock::every(5);
+    air_fields::forget_old(state, clock);
+    let now = Memo::new(move |_| warm::read(state, clock));
+    vec![
+        demo_notice(
+            state,
+            "Invented demo rig.",
+            " Tyre pressures by load and road; not for your tyres.",
+        ),
+        live(move || set_to::line(state)),
+        surfaces(state).node(),
+        answers(state, now).node(),
+        live(move || warm::said(state, clock, now)),
+        live(move || set_to::next(state)),
+        live(move || cautions(state)),
+        element("p")
+            .class("unseen")
+            .attr("role", "status")
+            .attr("aria-live", "polite")
+            .live(move || now.with(|now| announcement(state, now)))
+            .node(),
+    ]
+    .node()
+}
+
+fn surfaces(state: State) -> Element {
+    choice(
         "Surface ahead",
         "surface".to_owned(),
         "surfaces",
@@ -32,43 +59,17 @@ pub fn view(state: State) -> AnyView {
                 .unwrap_or(0)
         },
         move |index| state.change(|rig| rig.surface = Surface::ALL[index].into()),
-    );
-    let (warm, warm_key, now) = warm::panel(state);
-    let axles = element("ul").class("axles").live(move || {
-        let units = state.rig(Rig::units);
-        let outcomes = state.outcomes.get();
-        let rows = outcomes.into_iter().enumerate();
-        rows.map(|(index, outcome)| {
-            let warm = warm_figure(state, &now.get(), index, &outcome);
-            let mark = now.with(cold_mark);
-            axle(state, units, index, outcome, (warm, mark), open)
-        })
-        .collect::<Vec<_>>()
-    });
-    let answers = element("section")
+    )
+}
+
+fn answers(state: State, now: Memo<Now>) -> Element {
+    let section = element("section")
         .class("answers")
         .attr("aria-labelledby", "answers-heading")
-        .live(move || heading(state, now.with(is_warm)))
-        .child(axles);
-    vec![
-        demo_notice(
-            state,
-            "Tyreside:",
-            " cold tyre pressures for your load and road. Invented demo rig.",
-        ),
-        surfaces.node(),
-        warm,
-        answers.node(),
-        warm_key,
-        live(move || cautions(state)),
-        element("p")
-            .class("unseen")
-            .attr("role", "status")
-            .attr("aria-live", "polite")
-            .live(move || now.with(|now| announcement(state, now)))
-            .node(),
-    ]
-    .node()
+        .live(move || heading(state, now.with(is_warm)));
+    axles::view(state, now)
+        .into_iter()
+        .fold(section, Element::child)
 }
 
 fn is_warm(now: &Now) -> bool {
@@ -84,24 +85,21 @@ fn warm_figure(state: State, now: &Now, index: usize, outcome: &Outcome) -> Warm
     warm::figure(now, unit, surface, index, cold)
 }
 
-/// What stands behind the unit of a cold figure: that it is one, where the
-/// tyres may be warm.
-fn cold_mark(now: &Now) -> &'static str {
-    if *now == Now::Unknown { "" } else { " cold" }
-}
-
 fn heading(state: State, warm: bool) -> Vec<Element> {
     let surface = state.rig(|rig| rig.surface);
     let speed = state.outcomes.with(|outcomes| rig_speed(outcomes));
-    let reminder = if warm && surface == crate::rig::Surface::Sealed {
-        "As read now, tyres warm. The placard and the makers come first."
-    } else if warm {
-        "As read now, tyres warm. Pump up before sealed road. The placard and the makers come \
-         first."
-    } else if surface == crate::rig::Surface::Sealed {
-        "Cold: before driving, or 3 hours after. The placard and the makers come first."
-    } else {
-        "Cold figures. Pump up before sealed road. The placard and the makers come first."
+    let reminder = match (warm, surface == crate::rig::Surface::Sealed) {
+        (true, true) => "As read now, tyres warm. The placard and the makers come first.",
+        (true, false) => {
+            "As read now, tyres warm. Pump up before sealed road. The placard and the makers come \
+             first."
+        }
+        (false, true) => {
+            "Cold: before driving, or 3 hours after. The placard and the makers come first."
+        }
+        (false, false) => {
+            "Cold figures. Pump up before sealed road. The placard and the makers come first."
+        }
     };
     let speed = speed.map(words::speed_heading).unwrap_or_default();
     vec![
@@ -115,172 +113,6 @@ fn heading(state: State, warm: bool) -> Vec<Element> {
             .child(paragraph("speed", speed)),
         paragraph("cold", reminder),
     ]
-}
-
-fn axle(
-    state: State,
-    units: Units,
-    index: usize,
-    outcome: Outcome,
-    warm: (WarmFigure, &'static str),
-    open: RwSignal<Option<usize>>,
-) -> Element {
-    let Outcome {
-        name,
-        tyres,
-        result,
-    } = outcome;
-    let title = element("span")
-        .class("name")
-        .child(name)
-        .child(" ")
-        .child(element("span").class("tyres").child(words::tyres(tyres)));
-    match result {
-        Some(Ok((understood, answer))) => {
-            let shown = (understood, answer, warm);
-            figure(state, units, index, title, shown, open)
-        }
-        Some(Err(problem)) => {
-            let danger = words::is_danger(&problem);
-            let text = match &problem {
-                Problem::Tyre(DesignationError::Empty) => {
-                    "Enter the tyre and the load first.".to_owned()
-                }
-                problem => words::problem(problem, units),
-            };
-            let (class, figure) = if danger {
-                ("axle none danger", "Stop: no pressure is safe")
-            } else if words::entries_disagree(&problem) {
-                ("axle none", "No figure: entries disagree")
-            } else {
-                ("axle none", "No figure yet")
-            };
-            no_figure(
-                state,
-                index,
-                class,
-                title,
-                figure,
-                text,
-                "Open the rig page",
-            )
-        }
-        None => no_figure(
-            state,
-            index,
-            "axle none",
-            title,
-            "No figure",
-            "An entry on the rig page can't be used. It is marked there.".to_owned(),
-            "Fix the entry",
-        ),
-    }
-}
-
-fn no_figure(
-    state: State,
-    index: usize,
-    class: &'static str,
-    title: Element,
-    figure: &'static str,
-    why: String,
-    way_out: &'static str,
-) -> Element {
-    let row = element("div")
-        .class("row")
-        .child(title)
-        .child(element("span").class("figure").child(figure));
-    element("li")
-        .class(class)
-        .child(element("h3").child(row))
-        .child(paragraph("warning", why))
-        .child(button(way_out, move || state.go_to_field(index)))
-}
-
-fn figure(
-    state: State,
-    units: Units,
-    index: usize,
-    title: Element,
-    (understood, answer, (warm, cold_mark)): (Understood, Answer, (WarmFigure, &'static str)),
-    open: RwSignal<Option<usize>>,
-) -> Element {
-    let unit = units.pressure;
-    let details = format!("axle-{index}-why");
-    let is_open = move || open.get() == Some(index);
-    // The range is one of cold figures.
-    let between = (warm.is_none() && answer.low != answer.high).then(|| {
-        let range = format::pressure_range(unit, answer.low, answer.high);
-        element("span").class("between").child(range)
-    });
-    let own_band = state.rig_now(|rig| rig.has_own_band(rig.surface));
-    // What to pump up to again, beside what to let down to.
-    let sealed = answer.band.map(|_| {
-        format!(
-            ", sealed {}",
-            format::pressure(unit, answer.sealed.pressure)
-        )
-    });
-    let sealed = sealed.unwrap_or_default();
-    let mut basis = format!(
-        "{}, {}{sealed}",
-        words::decided(answer.decided, own_band),
-        words::speed_limit(answer.speed)
-    );
-    let (class, shown, mark) = match warm {
-        Some((shown, cold)) => {
-            basis = format!("{cold}. {basis}");
-            ("axle warm", shown, " warm")
-        }
-        None => ("axle", answer.recommended, cold_mark),
-    };
-    let number = element("span")
-        .class("figure")
-        .child(
-            element("span")
-                .class("number")
-                .child(format::pressure_number(unit, shown)),
-        )
-        .child(" ")
-        .child(
-            element("span")
-                .class("unit")
-                .child(format!("{}{mark}", format::unit_mark(unit))),
-        )
-        .child(between);
-    let row = element("button")
-        .class("row")
-        .attr("type", "button")
-        .attr("aria-controls", details.clone())
-        .attr_live("aria-expanded", move || Some(is_open().to_string()))
-        .on("click", move |_| {
-            open.update(|open| {
-                *open = if *open == Some(index) {
-                    None
-                } else {
-                    Some(index)
-                }
-            });
-        })
-        .child(title)
-        .child(number)
-        .child(element("span").class("basis").child(basis))
-        .child(element("span").class("more").attr("aria-hidden", "true"));
-    let surface = state.rig_now(|rig| rig.surface);
-    let grave = warnings(&answer, surface, unit)
-        .into_iter()
-        .map(|text| paragraph("warning", text))
-        .collect::<Vec<_>>();
-    let why = element("div")
-        .class("why")
-        .attr("id", details)
-        .attr_live("hidden", move || (!is_open()).then(String::new))
-        .live(move || is_open().then(|| why(state, units, index, &understood, &answer)));
-    element("li")
-        .class(class)
-        .child(element("h3").child(row))
-        .child(grave)
-        .child(why)
 }
 
 /// What belongs right beside the number.

@@ -1,6 +1,7 @@
-//! The walk from tyre to tyre, and the sheet that it starts from.
+//! The walk from tyre to tyre, and what comes before it.
 
-mod sheet;
+mod reading;
+mod start;
 mod steps;
 
 use crate::ui::frame::state::State;
@@ -17,14 +18,18 @@ pub fn view(state: State) -> AnyView {
     let warm = Memo::new(move |_| warm::read(state, clock));
     let walking = Memo::new(move |_| state.rig(|rig| rig.air.walk().is_some()));
     let held = awake::keep(move || walking.get());
+    // The walk that ended last while this page stands: it can be taken back.
+    let ended = RwSignal::new(None);
     vec![
         demo_notice(state, "Invented demo rig.", " Not for your tyres."),
         live(move || {
             state.shape.track();
             if walking.get() {
-                steps::view(state, clock, warm, held)
+                steps::view(state, clock, warm, held, ended)
+            } else if ended.with(Option::is_some) {
+                steps::ended(state, ended)
             } else {
-                sheet::view(state, warm)
+                start::view(state, clock, warm)
             }
         }),
     ]

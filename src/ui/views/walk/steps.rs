@@ -1,81 +1,121 @@
-//! The walk from tyre to tyre.
+//! The walk under way: which tyre, what its gauge should read, and what is
+//! done.
 
-use super::sheet as trip;
-use crate::calc::quantity::GaugePressure;
+use super::{reading, start};
+use crate::calc::quantity::{GaugePressure, second};
 use crate::calc::surface;
-use crate::rig::air::{Key, Move, Walk};
-use crate::rig::set_to::{Ended, Step, steps};
+use crate::rig::air::{Air, Between, Key, Move, Times, Walk};
+use crate::rig::position::TyrePosition;
+use crate::rig::set_to::{Ended, SetTo, Step};
 use crate::rig::{PressureUnit, Rig, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
-use crate::ui::kit::fields::{button, buttons, focus_soon, paragraph};
-use crate::ui::kit::parts::{heading, row};
-use crate::ui::kit::warm::{self as now, Now};
-use crate::ui::kit::{air_words as words, clock};
-use crate::ui::{kit::format, kit::words as shared};
+use crate::ui::kit::fields::{button, buttons, focus_soon, link, paragraph, unit_key};
+use crate::ui::kit::leg::{self, Leg, route};
+use crate::ui::kit::parts::heading;
+use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
+use crate::ui::kit::warm::{self, Now};
+use crate::ui::kit::{air_words as words, clock, format, tyre_names, words as shared};
 use leptos::prelude::*;
+use std::rc::Rc;
 
 const HEADING: &str = "walk-heading";
 
 /// How each axle moves, cold, which no warm reading changes.
 type Cold = Vec<Option<Move>>;
 
-fn change(state: State, change: impl FnOnce(&mut Rig, f64)) {
-    state.change(|rig| change(rig, clock::now_day()));
-    // The keys were drawn anew; a screen reader goes on at the tyre.
-    focus_soon(HEADING.to_owned());
+/// A walk that has ended, and all that brings it back.
+#[derive(Clone)]
+pub struct Over {
+    to: Surface,
+    tyres: usize,
+    whole: bool,
+    air_s: f64,
+    timed: Option<Timed>,
+    before: (Air, SetTo),
 }
 
-fn change_walk(state: State, by: fn(&mut Walk, f64)) {
-    change(state, |rig, now_day| {
-        let mut walk = rig.air.walk();
-        if let Some(walk) = &mut walk {
-            by(walk, now_day);
-        }
-        rig.air.set_walk(walk);
-    });
+/// The tyre timed last in this walk.
+#[derive(Clone, Copy, PartialEq)]
+struct Timed {
+    step: Step,
+    from: GaugePressure,
+    to: GaugePressure,
+    seconds: f64,
 }
 
-/// Ends the walk and keeps what the tyres are set to; a whole one is logged.
-fn end(state: State, cold: &Cold) {
-    let number = |surface: Surface| {
-        let all = surface::Surface::ALL;
-        all.iter().position(|s| Surface::from(*s) == surface)
-    };
-    state.change(|rig| {
-        let (walk, now) = (rig.air.walk(), clock::now_day());
-        let ended = rig.walk_end(cold, now);
-        let air = &mut rig.air;
-        if let (Some(walk), Some(Ended::Finished)) = (walk, ended) {
-            let mut ends = [air.from, air.to].map(|s| number(s).map(|n| n as f64));
-            if walk.back {
-                ends.reverse();
-            }
-            air.set(Key::DoneDay, Some(now));
-            air.set(Key::DoneFrom, ends[0]);
-            air.set(Key::DoneTo, ends[1]);
-            air.set(Key::DoneTyres, Some(steps(cold).len() as f64));
-            air.set(Key::DoneS, Some(walk.air_s(now)));
-        }
-    });
+/// What the page follows of a walk.
+#[derive(Clone, PartialEq)]
+struct Plan {
+    walk: Walk,
+    leg: Leg,
+    steps: Vec<Step>,
+    times: Times,
+    /// The tyre in hand; none where all are done.
+    step: Option<Step>,
+}
+
+#[derive(Clone, Copy)]
+struct Hand {
+    state: State,
+    clock: RwSignal<u32>,
+    plan: Memo<Option<Plan>>,
+    /// The tyre that was tapped, out of its turn.
+    chosen: RwSignal<Option<Step>>,
+    /// Whether the tyre in hand is being read again.
+    reading: RwSignal<bool>,
+    timed: RwSignal<Option<Timed>>,
+    ended: RwSignal<Option<Over>>,
 }
 
 /// The walk under way.
-pub fn view(state: State, clock: RwSignal<u32>, warm: Memo<Now>, held: RwSignal<bool>) -> AnyView {
-    // Whether the tyre in hand is being read again.
-    let open = RwSignal::new(false);
+pub fn view(
+    state: State,
+    clock: RwSignal<u32>,
+    warm: Memo<Now>,
+    held: RwSignal<bool>,
+    ended: RwSignal<Option<Over>>,
+) -> AnyView {
+    let chosen = RwSignal::new(None::<Step>);
+    let plan = Memo::new(move |_| {
+        let walk = state.rig(|rig| rig.air.walk())?;
+        let to = state.rig(|rig| rig.air.end_of(walk.back));
+        let now = warm.with(|now| at_this_tyre(now, walk));
+        let leg = leg::leg(state, to, &now);
+        let times = state.rig(|rig| rig.times(&leg.moves));
+        let (steps, step) = state.rig(|rig| {
+            let steps = rig.walk_steps(&leg.cold);
+            let open = |step: &Step| steps.contains(step) && !rig.set_to.is_walked(*step);
+            let step = chosen.get().filter(|step| steps.contains(step));
+            let step = step.or_else(|| steps.iter().copied().find(open));
+            (steps, step)
+        });
+        Some(Plan {
+            walk,
+            leg,
+            steps,
+            times,
+            step,
+        })
+    });
+    let hand = Hand {
+        state,
+        clock,
+        plan,
+        chosen,
+        reading: RwSignal::new(false),
+        timed: RwSignal::new(None),
+        ended,
+    };
     element("section")
         .class("walk")
         .attr("aria-labelledby", HEADING)
-        .live(move || {
-            let walk = state.rig_now(|rig| rig.air.walk());
-            if open.get() {
-                // While it is typed, nothing is drawn anew under the hand.
-                return walk.map(|_| reading(state, open));
-            }
-            let walk = state.rig(|rig| rig.air.walk());
-            walk.map(|walk| part(state, clock, &warm.get(), walk, open))
-        })
+        .live(move || hand.title())
+        .child(live(move || {
+            state.shape.track();
+            hand.drawing()
+        }))
+        .live(move || hand.part(&warm.get()))
         .live(move || {
             paragraph(
                 "hint",
@@ -87,77 +127,6 @@ pub fn view(state: State, clock: RwSignal<u32>, warm: Memo<Now>, held: RwSignal<
             )
         })
         .node()
-}
-
-fn reading(state: State, open: RwSignal<bool>) -> Vec<AnyView> {
-    let show = button("Show the figure", move || {
-        open.set(false);
-        focus_soon(HEADING.to_owned());
-    });
-    vec![
-        heading(HEADING, "This tyre, read now")
-            .attr("tabindex", "-1")
-            .node(),
-        element("div")
-            .class("form")
-            .child(now::entries_again(state))
-            .child(buttons().child(show.class("primary")))
-            .node(),
-    ]
-}
-
-/// Why the walk has no number to show: its figures are to be warm and no
-/// reading counts, or cold and a warm reading came in between.
-fn asks(now: &Now, walk: Walk) -> Option<String> {
-    match (walk.warm, now) {
-        (true, Now::Warm { .. }) | (false, Now::Unknown) => None,
-        (true, Now::Unknown) => {
-            Some("These tyres were warm when the walk began. Read this one now.".to_owned())
-        }
-        (true, Now::Old { taken_day, .. }) => {
-            Some(format!("{} Read this tyre now.", now::old(*taken_day)))
-        }
-        (true, Now::Refused(why)) => Some(why.clone()),
-        (false, _) => Some(
-            "This walk began with cold figures, and a warm tyre was read since. Which are these \
-             tyres now?"
-                .to_owned(),
-        ),
-    }
-}
-
-fn ask(
-    state: State,
-    walk: Walk,
-    why: String,
-    step: Step,
-    cold: GaugePressure,
-    open: RwSignal<bool>,
-) -> Element {
-    let warm = if walk.warm {
-        button("Read this tyre", move || {
-            now::ask_again(state, step.axle, cold);
-            open.set(true);
-            focus_soon(HEADING.to_owned());
-        })
-    } else {
-        button("Warm", move || {
-            change_walk(state, |walk, _| walk.warm = true)
-        })
-    };
-    let is_cold = if walk.warm { "Tyres are cold" } else { "Cold" };
-    element("div")
-        .class("form")
-        .child(paragraph("warning", why).attr("role", "status"))
-        .child(
-            element("div")
-                .class("walk-keys")
-                .child(warm.class("primary"))
-                .child(button(is_cold, move || {
-                    now::forget_reading(state);
-                    change_walk(state, |walk, _| walk.warm = false);
-                })),
-        )
 }
 
 /// A tyre begun is finished by the reading that it was begun with.
@@ -176,95 +145,381 @@ fn at_this_tyre(now: &Now, walk: Walk) -> Now {
     }
 }
 
-fn part(
-    state: State,
-    clock: RwSignal<u32>,
-    now: &Now,
-    walk: Walk,
-    open: RwSignal<bool>,
-) -> Vec<AnyView> {
-    let now = &at_this_tyre(now, walk);
-    let (from, to) = trip::ends(state, walk.back);
-    let leg = trip::leg(state, from, to, now);
-    let steps = steps(&leg.cold);
-    let done = walk.tyres_done;
-    let Some(step) = steps.get(done).copied() else {
-        return finished(state, to, leg.cold, steps.len(), walk);
-    };
-    let (Some(cold), Some(a)) = (
-        leg.cold.get(step.axle).copied().flatten(),
-        leg.moves.get(step.axle).copied().flatten(),
-    ) else {
-        return Vec::new();
-    };
-    let unit = state.rig(|rig| rig.unit);
-    let name = leg.outcomes.get(step.axle).map_or("", |o| o.name);
-    let title = heading(
-        HEADING,
-        format!(
-            "Tyre {} of {}: {name}, {} of {}",
-            done + 1,
-            steps.len(),
-            step.tyre + 1,
-            a.tyres
+/// Why the walk has no number to show: its figures are to be warm and no
+/// reading counts, or cold and a warm reading came in between.
+fn asks(now: &Now, walk: Walk) -> Option<String> {
+    match (walk.warm, now) {
+        (true, Now::Warm { .. }) | (false, Now::Unknown) => None,
+        (true, Now::Unknown) => {
+            Some("These tyres were warm when the walk began. Read this one now.".to_owned())
+        }
+        (true, Now::Old { taken_day, .. }) => {
+            Some(format!("{} Read this tyre now.", warm::old(*taken_day)))
+        }
+        (true, Now::Refused(why)) => Some(why.clone()),
+        (false, _) => Some(
+            "This walk began with cold figures, and a warm tyre was read since. Which are these \
+             tyres now?"
+                .to_owned(),
         ),
-    );
-    let expected = match leg.times.axles.get(step.axle) {
-        Some(Ok(times)) if trip::times_usable(state) => Some(times.tyre),
-        _ => None,
-    };
-    let mut parts = vec![title.attr("tabindex", "-1").node()];
-    if let Some(why) = asks(now, walk) {
-        let kept = state.rig(|rig| {
-            let set = rig.set_to.tyre(step.axle, step.tyre);
-            set.map(|set| set.pressure())
-        });
-        let was_cold = kept.unwrap_or(cold.from);
-        parts.push(ask(state, walk, why, step, was_cold, open).node());
-        parts.push(
-            element("div")
-                .class("walk-keys")
-                .child(leave(state, walk, leg.cold))
-                .node(),
-        );
-        return parts;
     }
-    parts.push(figure(unit, leg.warm, &cold, &a).node());
-    if to == Surface::Sealed && leg.warm {
-        parts.push(
-            paragraph(
-                "warning",
-                "Sealed-road figure, tyre warm: pump up to it. If the tyre reads more, let none \
-                 out; wait until it is cold.",
-            )
-            .node(),
-        );
-    }
-    let missing = leg.moves.iter().any(Option::is_none);
-    if missing {
-        parts.push(
-            paragraph(
-                "warning",
-                "An axle has no figure and is left out: see the pressures page.",
-            )
-            .node(),
-        );
-    }
-    parts.push(stopwatch(clock, walk, expected).node());
-    parts.push(live(move || rest(state, clock::following(clock), walk, a)));
-    parts.push(keys(state, walk, leg.cold).node());
-    parts
 }
 
-fn figure(unit: PressureUnit, warm: bool, cold: &Move, a: &Move) -> Element {
+impl Hand {
+    fn change(self, change: impl FnOnce(&mut Rig, f64)) {
+        self.state.change(|rig| change(rig, clock::now_day()));
+        // The keys were drawn anew; a screen reader goes on at the tyre.
+        focus_soon(HEADING.to_owned());
+    }
+
+    fn change_walk(self, by: fn(&mut Walk, f64)) {
+        self.change(|rig, now_day| {
+            let mut walk = rig.air.walk();
+            if let Some(walk) = &mut walk {
+                by(walk, now_day);
+            }
+            rig.air.set_walk(walk);
+        });
+    }
+
+    fn name(self, step: Step) -> String {
+        self.state.rig(|rig| {
+            let round = rig.round();
+            let at = round.into_iter().find(|at| is(*at, step));
+            at.map_or(String::new(), |at| tyre_names::tyre(rig, at))
+        })
+    }
+
+    fn title(self) -> Vec<Element> {
+        let Some(plan) = self.plan.get() else {
+            return Vec::new();
+        };
+        let done = self.state.rig(|rig| rig.set_to.walked.len());
+        let name = match plan.step {
+            Some(step) => self.name(step),
+            None => "Every tyre is done".to_owned(),
+        };
+        vec![
+            heading(HEADING, name).attr("tabindex", "-1"),
+            paragraph(
+                "cold",
+                format!(
+                    "{}: {done} of {} tyres done",
+                    leg::verb(&plan.leg.cold, plan.leg.to),
+                    plan.steps.len()
+                ),
+            ),
+        ]
+    }
+
+    /// Where the tyre in hand stands, and how the others do. A tap on another
+    /// takes that one first.
+    fn drawing(self) -> Element {
+        let standing = move |at: TyrePosition| {
+            let Some(plan) = self.plan.get() else {
+                return Standing::Open;
+            };
+            let place = plan.steps.iter().position(|step| is(at, *step));
+            let walked = |step: Step| self.state.rig(|rig| rig.set_to.is_walked(step));
+            match place {
+                _ if plan.step.is_some_and(|step| is(at, step)) => Standing::Next,
+                // It is as it should be already.
+                None => Standing::Done,
+                Some(place) if walked(plan.steps[place]) => Standing::Done,
+                Some(place) if plan.steps[place..].iter().any(|step| walked(*step)) => {
+                    Standing::Skipped
+                }
+                Some(_) => Standing::Open,
+            }
+        };
+        let press = move |at: TyrePosition| {
+            let step = Step {
+                axle: at.group,
+                tyre: at.number(),
+            };
+            self.chosen.set(Some(step));
+            focus_soon(HEADING.to_owned());
+        };
+        let marks = Marks {
+            by_wheel: false,
+            standing: Rc::new(standing),
+            press: Rc::new(press),
+        };
+        rig_drawing(self.state, &|index| self.on_axle(index), Some(marks))
+    }
+
+    /// What each axle's gauges should read now.
+    fn on_axle(self, index: usize) -> AnyView {
+        live(move || {
+            let plan = self.plan.get()?;
+            let name = self.state.rig(|rig| tyre_names::group(rig, index));
+            let unit = self.state.rig(|rig| rig.unit);
+            let to = plan.leg.moves.get(index).copied().flatten();
+            let reads = to.map_or("no figure".to_owned(), |a| format::pressure(unit, a.to));
+            Some(
+                element("p")
+                    .class("on-line")
+                    .child(element("span").class("name").child(name))
+                    .child(" ")
+                    .child(reads),
+            )
+        })
+    }
+
+    fn part(self, now: &Now) -> Vec<AnyView> {
+        let Some(plan) = self.plan.get() else {
+            return Vec::new();
+        };
+        let Some(step) = plan.step else {
+            return vec![self.finish(&plan).node()];
+        };
+        if self.reading.get() {
+            return vec![self.read_again().node()];
+        }
+        let (Some(cold), Some(a)) = (
+            plan.leg.cold.get(step.axle).copied().flatten(),
+            plan.leg.moves.get(step.axle).copied().flatten(),
+        ) else {
+            return Vec::new();
+        };
+        let now = at_this_tyre(now, plan.walk);
+        if let Some(why) = asks(&now, plan.walk) {
+            return vec![
+                self.ask(&plan, why, step, cold).node(),
+                self.leave(&plan).node(),
+            ];
+        }
+        let unit = self.state.rig(|rig| rig.unit);
+        let mut parts = vec![figure(self.state, unit, plan.leg.warm, &cold, &a).node()];
+        if plan.leg.to == Surface::Sealed && plan.leg.warm {
+            let says = "Sealed-road figure, tyre warm: pump up to it. If the tyre reads more, let \
+                        none out; wait until it is cold.";
+            parts.push(paragraph("warning", says).node());
+        }
+        if plan.leg.moves.iter().any(Option::is_none) {
+            let says = "An axle has no figure and is left out: see the pressures page.";
+            parts.push(paragraph("warning", says).node());
+        }
+        let walk = plan.walk;
+        let expected = match plan.times.axles.get(step.axle) {
+            Some(Ok(times)) if start::times_usable(self.state) => Some(times.tyre),
+            _ => None,
+        };
+        parts.push(self.keys(&plan, step, a).node());
+        parts.push(stopwatch(self.clock, walk, expected).node());
+        parts.push(live(move || self.rest(walk, a)));
+        parts.push(self.leave(&plan).node());
+        parts
+    }
+
+    fn read_again(self) -> Element {
+        let show = button("Show the figure", move || {
+            self.reading.set(false);
+            focus_soon(HEADING.to_owned());
+        });
+        element("div")
+            .class("form")
+            .child(reading::again(self.state))
+            .child(buttons().child(show.class("button primary")))
+    }
+
+    fn ask(self, plan: &Plan, why: String, step: Step, cold: Move) -> Element {
+        let state = self.state;
+        let warm_key = if plan.walk.warm {
+            button("Read this tyre", move || {
+                let kept = state.rig_now(|rig| {
+                    let set = rig.set_to.tyre(step.axle, step.tyre);
+                    set.map(|set| set.pressure())
+                });
+                warm::ask_again(state, step.axle, kept.unwrap_or(cold.from));
+                self.reading.set(true);
+                focus_soon("now-reading".to_owned());
+            })
+        } else {
+            button("Warm", move || self.change_walk(|walk, _| walk.warm = true))
+        };
+        let is_cold = if plan.walk.warm {
+            "Tyres are cold"
+        } else {
+            "Cold"
+        };
+        element("div")
+            .class("form")
+            .child(paragraph("warning", why).attr("role", "status"))
+            .child(
+                element("div")
+                    .class("walk-keys")
+                    .child(warm_key.class("button primary"))
+                    .child(button(is_cold, move || {
+                        warm::forget_reading(state);
+                        self.change_walk(|walk, _| walk.warm = false);
+                    })),
+            )
+    }
+
+    fn keys(self, plan: &Plan, step: Step, a: Move) -> Element {
+        let walk = plan.walk;
+        let toggle = if walk.started_day.is_some() {
+            "Stop the clock"
+        } else if walk.tyre_s > 0.0 {
+            "Clock on"
+        } else {
+            "Time it"
+        };
+        let cold = plan.leg.cold.clone();
+        let last = {
+            let left = plan
+                .steps
+                .iter()
+                .filter(|of| **of != step && !self.state.rig(|rig| rig.set_to.is_walked(**of)));
+            left.count() == 0
+        };
+        element("div")
+            .class("walk-keys")
+            .child(
+                button("Tyre done", move || {
+                    self.done(step, a, &cold, last);
+                })
+                .class("button primary"),
+            )
+            .child(button(toggle, move || self.change_walk(Walk::toggle)))
+    }
+
+    fn done(self, step: Step, a: Move, cold: &Cold, last: bool) {
+        let walk = self.state.rig_now(|rig| rig.air.walk());
+        let seconds = walk.map_or(0.0, |walk| walk.tyre_s(clock::now_day()));
+        if seconds > 0.0 {
+            self.timed.set(Some(Timed {
+                step,
+                from: a.from,
+                to: a.to,
+                seconds,
+            }));
+        }
+        self.chosen.set(None);
+        // As it was before the last tap, so that a slip of the thumb on the
+        // last tyre can be taken back.
+        let before = self
+            .state
+            .rig_now(|rig| (rig.air.clone(), rig.set_to.clone()));
+        self.change(|rig, now_day| rig.walk_tyre_done(step, cold, now_day));
+        if last {
+            self.end(cold, before);
+        }
+    }
+
+    /// Ends the walk and keeps what the tyres are set to; a whole one is logged.
+    fn end(self, cold: &Cold, before: (Air, SetTo)) {
+        let number = |surface: Surface| {
+            let all = surface::Surface::ALL;
+            all.iter().position(|s| Surface::from(*s) == surface)
+        };
+        let mut over = None;
+        let timed = self.timed.get_untracked();
+        self.state.change(|rig| {
+            let (walk, now) = (rig.air.walk(), clock::now_day());
+            let tyres = rig.set_to.walked.len();
+            let ended = rig.walk_end(cold, now);
+            let (Some(walk), Some(ended)) = (walk, ended) else {
+                return;
+            };
+            let whole = ended == Ended::Finished;
+            let air = &mut rig.air;
+            over = Some(Over {
+                to: air.end_of(walk.back),
+                tyres,
+                whole,
+                air_s: walk.air_s(now),
+                timed,
+                before,
+            });
+            if whole {
+                let mut ends = [air.from, air.to].map(|s| number(s).map(|n| n as f64));
+                if walk.back {
+                    ends.reverse();
+                }
+                air.set(Key::DoneDay, Some(now));
+                air.set(Key::DoneFrom, ends[0]);
+                air.set(Key::DoneTo, ends[1]);
+                air.set(Key::DoneTyres, Some(tyres as f64));
+                air.set(Key::DoneS, Some(walk.air_s(now)));
+            }
+        });
+        self.ended.set(over);
+        focus_soon(HEADING.to_owned());
+    }
+
+    /// The ways out of a tyre that is not done. The walk keeps its place while
+    /// the page shows something else.
+    fn leave(self, plan: &Plan) -> Element {
+        let cold = plan.leg.cold.clone();
+        let begun = self.state.rig(|rig| !rig.set_to.walked.is_empty());
+        let undo = begun.then(|| {
+            button("Undo the last tyre", move || {
+                self.chosen.set(None);
+                self.change(Rig::walk_back);
+            })
+        });
+        let end = button(if begun { "End it here" } else { "Not now" }, move || {
+            let before = self
+                .state
+                .rig_now(|rig| (rig.air.clone(), rig.set_to.clone()));
+            self.end(&cold, before);
+        });
+        buttons().child(undo).child(end)
+    }
+
+    /// All was done, but in another tab or by another figure.
+    fn finish(self, plan: &Plan) -> Element {
+        let cold = plan.leg.cold.clone();
+        let keep = button("Keep it so", move || {
+            let before = self
+                .state
+                .rig_now(|rig| (rig.air.clone(), rig.set_to.clone()));
+            self.end(&cold, before);
+        });
+        buttons().child(keep.class("button primary"))
+    }
+
+    /// What the duty cycle says.
+    fn rest(self, walk: Walk, a: Move) -> Option<Element> {
+        let now_day = clock::following(self.clock);
+        let (run, rest) = self.state.rig(|rig| {
+            let air = &rig.air;
+            (air.get(Key::DutyRunMin), air.get(Key::DutyRestMin))
+        });
+        let (run, rest) = (run?, rest?);
+        if !a.is_up() || walk.since_rest_s(now_day) < run * 60.0 {
+            return None;
+        }
+        let text = format!(
+            "Let the compressor rest for {} min: it has run for its {} min.",
+            format::entered(rest),
+            format::entered(run)
+        );
+        let rested = button("It has rested", move || self.change_walk(Walk::rested));
+        Some(
+            element("div")
+                .class("form")
+                .child(paragraph("warning", text))
+                .child(buttons().child(rested)),
+        )
+    }
+}
+
+fn is(at: TyrePosition, step: Step) -> bool {
+    at.group == step.axle && at.number() == step.tyre
+}
+
+fn figure(state: State, unit: PressureUnit, warm: bool, cold: &Move, a: &Move) -> Element {
     let mut basis = format!("from about {}", format::pressure(unit, a.from));
     if warm {
         basis += &format!(" · cold {}", format::pressure(unit, cold.to));
     }
     let (class, mark) = if warm {
-        ("axle warm", " warm")
+        ("in-hand warm", "warm")
     } else {
-        ("axle", " cold")
+        ("in-hand", "cold")
     };
     let verb = match a.is_up() {
         true => "Pump up to",
@@ -272,28 +527,37 @@ fn figure(unit: PressureUnit, warm: bool, cold: &Move, a: &Move) -> Element {
     };
     element("div")
         .class(class)
-        .child(row("h3", verb, 0, Some((unit, a.to, mark)), basis))
+        .attr("role", "status")
+        .child(element("span").class("verb").child(verb))
+        .child(" ")
+        .child(
+            element("span")
+                .class("number")
+                .child(format::pressure_number(unit, a.to)),
+        )
+        .child(" ")
+        .child(unit_key(state, unit))
+        .child(" ")
+        .child(element("span").class("mark").child(mark))
+        .child(" ")
+        .child(element("span").class("from").child(basis))
 }
 
-fn stopwatch(
-    clock: RwSignal<u32>,
-    walk: Walk,
-    expected: Option<crate::rig::air::Between>,
-) -> Element {
-    use crate::calc::quantity::second;
+fn stopwatch(clock: RwSignal<u32>, walk: Walk, expected: Option<Between>) -> Element {
     let time = element("p")
         .class("stopwatch")
         .attr("role", "timer")
         .live(move || words::stopwatch(walk.tyre_s(clock::following(clock))));
     let says = match expected {
         Some(expected) => format!("Expected: {}.", words::between(expected)),
-        None => "No expected time: see the trip sheet.".to_owned(),
+        None => "No expected time.".to_owned(),
     };
     // Half as long again as the longest expected.
     let limit = expected.map(|expected| expected.high.get::<second>() * 1.5);
     let late =
         Memo::new(move |_| limit.is_some_and(|limit| walk.tyre_s(clock::following(clock)) > limit));
     element("div")
+        .class("timing")
         .child(time)
         .child(paragraph("hint", says))
         .live(move || {
@@ -307,83 +571,89 @@ fn stopwatch(
         })
 }
 
-/// What the duty cycle says.
-fn rest(state: State, now_day: f64, walk: Walk, a: Move) -> Option<Element> {
-    let (run, rest) = state.rig(|rig| {
-        let air = &rig.air;
-        (air.get(Key::DutyRunMin), air.get(Key::DutyRestMin))
+/// What came of a walk, and the way back into it.
+pub fn ended(state: State, ended: RwSignal<Option<Over>>) -> AnyView {
+    let Some(over) = ended.get_untracked() else {
+        return ().into_any();
+    };
+    let to = shared::surface(over.to).to_ascii_lowercase();
+    let title = if over.whole {
+        format!("Set for {to}")
+    } else {
+        "Left half done".to_owned()
+    };
+    let mut text = format!("{} tyres done.", over.tyres);
+    if over.air_s >= 1.0 {
+        text += &format!(" Air moved for {}.", words::stopwatch(over.air_s));
+    }
+    let after = match (over.whole, over.to) {
+        (false, _) => "Some tyres are set, some are not: do not drive so.",
+        (true, Surface::Sealed) => "Read all tyres again cold, and put the valve caps on.",
+        (true, _) => "Put the valve caps on. Pump up before sealed road.",
+    };
+    let class = if over.whole { "verdict" } else { "warning" };
+    let undo = button("Undo", move || {
+        if let Some(over) = ended.get_untracked() {
+            let (air, set_to) = over.before;
+            state.change(|rig| {
+                rig.air = air;
+                rig.set_to = set_to;
+            });
+            ended.set(None);
+            focus_soon(HEADING.to_owned());
+        }
     });
-    let (run, rest) = (run?, rest?);
-    if !a.is_up() || walk.since_rest_s(now_day) < run * 60.0 {
-        return None;
-    }
-    let text = format!(
-        "Let the compressor rest for {} min: it has run for its {} min.",
-        format::entered(rest),
-        format::entered(run)
-    );
-    Some(
-        element("div")
-            .class("form")
-            .child(paragraph("warning", text))
-            .child(buttons().child(button("It has rested", move || {
-                change_walk(state, Walk::rested)
-            }))),
-    )
-}
-
-fn keys(state: State, walk: Walk, cold: Cold) -> Element {
-    let toggle = if walk.started_day.is_some() {
-        "Stop"
-    } else if walk.tyre_s > 0.0 {
-        "Go on"
-    } else {
-        "Start"
-    };
-    let done = cold.clone();
-    element("div")
-        .class("walk-keys")
-        .child(button(toggle, move || change_walk(state, Walk::toggle)))
+    let calibration = over.timed.and_then(|timed| use_timing(state, timed, ended));
+    element("section")
+        .class("walk")
+        .attr("aria-labelledby", HEADING)
+        .child(heading(HEADING, title).attr("tabindex", "-1"))
+        .child(paragraph("", text))
+        .child(paragraph(class, after))
+        .child(calibration)
         .child(
-            button("Tyre done", move || {
-                change(state, |rig, now_day| rig.walk_tyre_done(&done, now_day));
-            })
-            .class("primary"),
+            element("div")
+                .class("walk-keys")
+                .child(link("Back to the pressures", route::PRESSURES).class("button primary"))
+                .child(undo),
         )
-        .child(leave(state, walk, cold))
+        .node()
 }
 
-/// The ways out of a tyre that is not done.
-fn leave(state: State, walk: Walk, cold: Cold) -> Vec<Element> {
-    let mut keys = Vec::new();
-    if walk.tyres_done > 0 {
-        keys.push(button("Back", move || change(state, Rig::walk_back)));
-    }
-    keys.push(button("End walk", move || end(state, &cold)));
-    keys
-}
-
-fn finished(state: State, to: Surface, cold: Cold, tyres: usize, walk: Walk) -> Vec<AnyView> {
+/// A tyre that was timed tells the real flow: offered for later minutes.
+fn use_timing(state: State, timed: Timed, ended: RwSignal<Option<Over>>) -> Option<Element> {
+    let up = timed.to > timed.from;
+    let which = if up { Air::UP } else { Air::DOWN };
+    let (name, unit) = state.rig(|rig| (tyre_names::group(rig, timed.step.axle), rig.unit));
     let text = format!(
-        "{} pressures are in. Air moved for {}.",
-        shared::surface_heading(to),
-        words::stopwatch(walk.air_s(clock::now_day()))
+        "{name}: one tyre from {} to {} took {}.",
+        format::pressure(unit, timed.from),
+        format::pressure(unit, timed.to),
+        words::stopwatch(timed.seconds)
     );
-    let after = if to == Surface::Sealed {
-        "Read all tyres again cold, and put the valve caps on."
-    } else {
-        "Put the valve caps on. Pump up before sealed road."
-    };
-    vec![
-        heading(HEADING, format!("{tyres} tyres done"))
-            .attr("tabindex", "-1")
-            .node(),
-        paragraph("verdict", text).node(),
-        paragraph("", after).node(),
-        element("div")
-            .class("walk-keys")
-            .child(button("Log it", move || end(state, &cold)).class("primary"))
-            .child(button("Back", move || change(state, Rig::walk_back)))
-            .node(),
-    ]
+    let keep = button("Count on it for later minutes", move || {
+        state.change(|rig| {
+            let kpa = |pressure| Some(PressureUnit::Kpa.number(pressure));
+            let air = &mut rig.air;
+            air.set_at(Key::TimedAxle, which, Some(timed.step.axle as f64));
+            air.set_at(Key::TimedFromKpa, which, kpa(timed.from));
+            air.set_at(Key::TimedToKpa, which, kpa(timed.to));
+            air.set_at(Key::TimedS, which, Some(timed.seconds));
+        });
+        // Undoing the walk would take this back too.
+        ended.update(|over| {
+            if let Some(over) = over {
+                over.timed = None;
+            }
+        });
+    });
+    crate::calc::limits::Field::TimedRun
+        .check(timed.seconds)
+        .is_ok()
+        .then(|| {
+            element("div")
+                .class("form")
+                .child(paragraph("", text))
+                .child(buttons().child(keep))
+        })
 }
