@@ -21,9 +21,16 @@ const rebuilt = (dir) => {
 
 const VIEWS = [
   ['Wheel nuts', '#/nuts'],
-  ['Footprint', '#/footprint'],
-  ['Air', '#/air'],
+  ['Checks', '#/checks'],
   ['Rig', '#/rig'],
+];
+
+/** Views that another leads to, by their titles. */
+const BELOW = [
+  ['Walk', '#/pressures/walk'],
+  ['Footprint', '#/pressures/footprint'],
+  ['Tools', '#/rig/tools'],
+  ['Convert a figure', '#/convert'],
 ];
 
 const key = (page, name) => page.getByRole('navigation', { name: 'Views' }).getByRole('link', { name });
@@ -95,6 +102,11 @@ test('opens by its address on the very first visit', async (t) => {
     const { page } = await phone(t, { path });
     await opened(page, name);
   }
+  for (const [name, path] of BELOW) {
+    const { page } = await phone(t, { path });
+    await page.waitForFunction((title) => document.title.startsWith(`${title} ·`), name);
+    await page.locator('main h2, main fieldset').first().waitFor();
+  }
 });
 
 test('a part that cannot be fetched says so, and comes when it is tried again', async (t) => {
@@ -159,7 +171,7 @@ test('the way to a field leads through a part that has yet to come', async (t) =
   await field(card(page, 0), 'Tyre, as its sidewall says').fill('nonsense');
   await go(page, 'Pressures');
   await page.reload();
-  await axle(page, 'Front').getByRole('button').tap();
+  await axle(page, 'Front').getByRole('button').first().tap();
   await opened(page, 'Rig');
   await page.waitForFunction(() => document.activeElement.id === 'axle-0-tyre');
 });
@@ -195,8 +207,8 @@ test('parts of another build are never taken', async (t) => {
   const { page, site, allow } = await phone(t);
   allow(NO_PART);
   await site.restart(secondBuild(t, rebuilt));
-  await go(page, 'Air');
+  await go(page, 'Checks');
   await missed(page).waitFor();
   await page.reload();
-  await opened(page, 'Air');
+  await opened(page, 'Checks');
 });
