@@ -14,7 +14,7 @@ use proptest::test_runner::{Config, TestRunner};
 use tyreside::calc::limits::Field;
 use tyreside::calc::torque::adapter::Adapter;
 use tyreside::calc::torque::sequence::{Progress, Stages, Studs};
-use tyreside::calc::torque::spec::{Spec, Tolerance};
+use tyreside::calc::torque::spec::{Spec, StatedError, Tolerance};
 use tyreside::calc::torque::thread::{PropertyClass, Surfaces, Thread, clamp_load};
 use tyreside::calc::torque::wrench::{
     Accuracy, Answer, Fit, Mark, Reading, Scale, ScaleEnd, ToolClass, Wrench,
@@ -53,7 +53,7 @@ fn int(x: &BigRational) -> i128 {
 /// A spec as written, with its range in N·m.
 #[derive(Debug, Clone)]
 struct Stated {
-    spec: Result<Spec, TorqueError>,
+    spec: Result<Spec, StatedError>,
     low: BigRational,
     high: BigRational,
 }

@@ -4,6 +4,7 @@
 
 use super::exact::{Exact, MILLION, whole};
 use super::limits::{Field, OutOfRange};
+use std::fmt;
 
 /// What a figure allows around its nominal.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -66,6 +67,24 @@ impl From<OutOfRange> for StatedError {
         Self::OutOfRange(error)
     }
 }
+
+impl fmt::Display for StatedError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::OutOfRange(error) => error.fmt(f),
+            Self::TooFine {
+                field,
+                given,
+                decimals,
+            } => write!(f, "{field:?}: {given} has more than {decimals} decimals"),
+            Self::Crossed { field, low, high } => {
+                write!(f, "{field:?}: {low} is not below {high}")
+            }
+        }
+    }
+}
+
+impl std::error::Error for StatedError {}
 
 /// What may be stated of a quantity.
 pub(super) struct Rules {

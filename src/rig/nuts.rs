@@ -469,7 +469,7 @@ impl NutSet {
             let (Some(low), Some(high)) = (number(self.low_nm), number(self.high_nm)) else {
                 return Ok(None);
             };
-            return Spec::range(low, high, unit).map(Some);
+            return Ok(Some(Spec::range(low, high, unit)?));
         }
         let tolerance = match self.stated {
             Stated::Nothing | Stated::Range => Some(spec::Tolerance::Unstated),
@@ -480,7 +480,7 @@ impl NutSet {
                 .map(|(minus, plus)| spec::Tolerance::MinusPlus { minus, plus }),
         };
         match (number(self.nominal_nm), tolerance) {
-            (Some(nominal), Some(tolerance)) => Spec::new(nominal, unit, tolerance).map(Some),
+            (Some(nominal), Some(tolerance)) => Ok(Some(Spec::new(nominal, unit, tolerance)?)),
             _ => Ok(None),
         }
     }

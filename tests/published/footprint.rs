@@ -4,9 +4,8 @@
 //! carry their sources. `cargo test --test published footprint -- --nocapture`
 //! prints the error tables.
 
+use crate::python;
 use serde_json::{Value, json};
-use std::io::Write;
-use std::process::{Command, Stdio};
 use tyreside::calc::footprint::{
     Change, Construction, Footprint, Ground, Growth, Refusal, SHAPE_FACTOR, TyreGeometry, Wheel,
     contact_dimensions,
@@ -443,26 +442,7 @@ fn figures() -> Value {
 
 /// Whether the independent script agrees with `figures`.
 fn independent_check_accepts(figures: &Value) -> bool {
-    let script = concat!(
-        env!("CARGO_MANIFEST_DIR"),
-        "/tests/published/footprint_check.py"
-    );
-    let mut python = Command::new("python3")
-        .arg(script)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("this check needs python3");
-    let mut input = python.stdin.take().unwrap();
-    input.write_all(figures.to_string().as_bytes()).unwrap();
-    drop(input);
-    let output = python.wait_with_output().unwrap();
-    println!("{}", String::from_utf8_lossy(&output.stdout));
-    match output.status.code() {
-        Some(0) => true,
-        Some(1) => false,
-        code => panic!("the script itself failed: {code:?}"),
-    }
+    python::accepts("footprint_check.py", figures)
 }
 
 #[test]

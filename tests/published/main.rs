@@ -15,6 +15,8 @@ mod capacity;
 #[cfg(not(target_arch = "wasm32"))]
 mod footprint;
 mod marks;
+#[cfg(not(target_arch = "wasm32"))]
+mod python;
 mod surfaces;
 
 use std::fmt;

@@ -4,11 +4,10 @@
 
 #![cfg(not(target_arch = "wasm32"))]
 
+mod python;
+
 use std::fs;
-use std::io::Write;
 use std::path::Path;
-use std::process::{Command, Stdio};
-use std::thread;
 
 use num_rational::BigRational;
 use serde_json::{Value, json};
@@ -586,27 +585,7 @@ fn stated_figures() -> Vec<Value> {
 }
 
 fn python_accepts(figures: &[Value]) -> bool {
-    let script = concat!(
-        env!("CARGO_MANIFEST_DIR"),
-        "/tests/published/stated_check.py"
-    );
-    let mut python = Command::new("python3")
-        .arg(script)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("this check needs python3");
-    let mut input = python.stdin.take().unwrap();
-    let text = Value::from(figures).to_string();
-    let writer = thread::spawn(move || input.write_all(text.as_bytes()));
-    let output = python.wait_with_output().unwrap();
-    writer.join().unwrap().unwrap();
-    println!("{}", String::from_utf8_lossy(&output.stdout));
-    match output.status.code() {
-        Some(0) => true,
-        Some(1) => false,
-        code => panic!("the script itself failed: {code:?}"),
-    }
+    python::accepts("stated_check.py", &Value::from(figures))
 }
 
 /// Source: the definitions in NIST SP 811 (2008) B.8, in the script's own

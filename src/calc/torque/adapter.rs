@@ -184,7 +184,7 @@ mod tests {
             assert!(matches!(back(length), Err(TorqueError::ArmTooShort { .. })));
         }
         for bad in [f64::NAN, -1.0, 5000.0] {
-            assert!(matches!(back(bad), Err(TorqueError::OutOfRange(_))));
+            assert!(matches!(back(bad), Err(TorqueError::Stated(_))));
         }
     }
 }

@@ -43,7 +43,7 @@ pub mod wrench;
 pub use units::{foot_pound_force, inch_pound_force, kilogram_force_meter};
 pub use uom::si::torque::newton_meter;
 
-use crate::calc::limits::{Field, OutOfRange};
+use crate::calc::limits::OutOfRange;
 use crate::calc::stated::StatedError;
 use std::fmt;
 use std::ops::{Add, Sub};
@@ -254,26 +254,8 @@ fn cosine_of(degrees: f64) -> f64 {
 /// Why a torque figure is refused.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum TorqueError {
-    /// Outside its field's limit.
-    OutOfRange(OutOfRange),
-    /// More decimals than are kept; rounding them away would change a promise.
-    TooFine {
-        /// The field.
-        field: Field,
-        /// The number given, as it was written.
-        given: f64,
-        /// The most decimals allowed.
-        decimals: u8,
-    },
-    /// The lower end is not below the upper, in the unit given.
-    Crossed {
-        /// The field of the upper end.
-        field: Field,
-        /// The lower end given.
-        low: f64,
-        /// The upper end given.
-        high: f64,
-    },
+    /// A number of it is refused.
+    Stated(StatedError),
     /// The highest mark is not a whole number of steps above the lowest.
     UnevenScale {
         /// The lowest mark given.
@@ -295,40 +277,20 @@ pub enum TorqueError {
 
 impl From<OutOfRange> for TorqueError {
     fn from(error: OutOfRange) -> Self {
-        Self::OutOfRange(error)
+        Self::Stated(error.into())
     }
 }
 
 impl From<StatedError> for TorqueError {
     fn from(error: StatedError) -> Self {
-        match error {
-            StatedError::OutOfRange(error) => Self::OutOfRange(error),
-            StatedError::TooFine {
-                field,
-                given,
-                decimals,
-            } => Self::TooFine {
-                field,
-                given,
-                decimals,
-            },
-            StatedError::Crossed { field, low, high } => Self::Crossed { field, low, high },
-        }
+        Self::Stated(error)
     }
 }
 
 impl fmt::Display for TorqueError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::OutOfRange(error) => error.fmt(f),
-            Self::TooFine {
-                field,
-                given,
-                decimals,
-            } => write!(f, "{field:?}: {given} has more than {decimals} decimals"),
-            Self::Crossed { field, low, high } => {
-                write!(f, "{field:?}: {low} is not below {high}")
-            }
+            Self::Stated(error) => error.fmt(f),
             Self::UnevenScale {
                 lowest,
                 highest,

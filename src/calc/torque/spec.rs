@@ -1,6 +1,6 @@
 //! The torque on the sticker, with what it allows to either side.
 
-pub use crate::calc::stated::{Shown, Tolerance};
+pub use crate::calc::stated::{Shown, StatedError, Tolerance};
 
 use super::exact::Exact;
 use super::{Torque, TorqueError, TorqueRange, TorqueUnit, newton_meter};
@@ -38,7 +38,7 @@ impl Spec {
     /// assert_eq!((shown.nominal, shown.range), (142.4, Some((135.6, 149.1))));
     /// assert!(Spec::new(105.0, FootPound, Tolerance::PlusMinus(0.0)).is_err());
     /// ```
-    pub fn new(nominal: f64, unit: TorqueUnit, tolerance: Tolerance) -> Result<Self, TorqueError> {
+    pub fn new(nominal: f64, unit: TorqueUnit, tolerance: Tolerance) -> Result<Self, StatedError> {
         let stated = Stated::new(&TORQUE, nominal, unit.factor(), tolerance)?;
         Ok(Self { unit, stated })
     }
@@ -46,8 +46,8 @@ impl Spec {
     /// From `low` to `high` in `unit`; the nominal is the middle.
     ///
     /// # Errors
-    /// As [`Self::new`]; [`TorqueError::Crossed`] unless `low` is below `high`.
-    pub fn range(low: f64, high: f64, unit: TorqueUnit) -> Result<Self, TorqueError> {
+    /// As [`Self::new`]; [`StatedError::Crossed`] unless `low` is below `high`.
+    pub fn range(low: f64, high: f64, unit: TorqueUnit) -> Result<Self, StatedError> {
         let stated = Stated::range(&TORQUE, low, high, unit.factor())?;
         Ok(Self { unit, stated })
     }
@@ -146,9 +146,9 @@ mod tests {
     #[test]
     fn what_cannot_be_a_spec_is_refused_with_its_field() {
         let spec = |tolerance| Spec::new(120.0, NewtonMetre, tolerance);
-        let field = |result: Result<Spec, TorqueError>| match result {
-            Err(TorqueError::OutOfRange(e)) => Some(e.limit.field),
-            Err(TorqueError::TooFine { field, .. } | TorqueError::Crossed { field, .. }) => {
+        let field = |result: Result<Spec, StatedError>| match result {
+            Err(StatedError::OutOfRange(e)) => Some(e.limit.field),
+            Err(StatedError::TooFine { field, .. } | StatedError::Crossed { field, .. }) => {
                 Some(field)
             }
             _ => None,

@@ -2,7 +2,7 @@
 
 use super::adapter::{Adapter, Gain};
 use super::exact::{Exact, MILLION, compare_products, whole};
-use super::spec::{Spec, checked};
+use super::spec::{Spec, StatedError, checked};
 use super::{Torque, TorqueError, TorqueRange, TorqueUnit, newton_meter};
 use crate::calc::limits::Field;
 use std::cmp::Ordering;
@@ -190,7 +190,7 @@ impl Wrench {
     /// # Errors
     /// [`Field::LowestMark`], [`Field::HighestMark`], [`Field::MarkStep`] or
     /// [`Field::WrenchAccuracy`] out of range; more than six decimals in a
-    /// mark, or four in a percentage; [`TorqueError::Crossed`] where the lowest
+    /// mark, or four in a percentage; [`StatedError::Crossed`] where the lowest
     /// mark is not below the highest; [`TorqueError::UnevenScale`].
     ///
     /// ```
@@ -217,11 +217,12 @@ impl Wrench {
         let last = checked(Field::HighestMark, highest, unit)?;
         let each = checked(Field::MarkStep, step, unit)?;
         if first >= last {
-            return Err(TorqueError::Crossed {
+            let crossed = StatedError::Crossed {
                 field: Field::HighestMark,
                 low: lowest,
                 high: highest,
-            });
+            };
+            return Err(crossed.into());
         }
         if (last - first).checked_rem(each) != Some(0) {
             return Err(TorqueError::UnevenScale {

@@ -2,8 +2,8 @@
 
 use crate::calc::limits::Limit;
 use crate::calc::stated::{Shown, StatedError, StatedPressure, StatedPressureUnit, Tolerance};
+use crate::calc::torque::TorqueUnit;
 use crate::calc::torque::spec::Spec;
-use crate::calc::torque::{TorqueError, TorqueUnit};
 use crate::decimal;
 use crate::rig::nuts::Stated;
 use crate::ui::kit::format::{Entry, EntryError, torque_mark};
@@ -164,7 +164,7 @@ fn read(typed: &Typed, unit: StatedIn, number: &Reader) -> Result<Figure, Outcom
     match unit {
         StatedIn::Torque(of) => Spec::new(figure, of, tolerance)
             .map(Figure::Torque)
-            .map_err(|error| torque_refused(error, unit)),
+            .map_err(|error| refused(error, unit)),
         StatedIn::Pressure(of) => StatedPressure::new(figure, of, tolerance)
             .map(Figure::Pressure)
             .map_err(|error| refused(error, unit)),
@@ -175,7 +175,7 @@ fn range(low: f64, high: f64, unit: StatedIn) -> Result<Figure, Outcome> {
     match unit {
         StatedIn::Torque(of) => Spec::range(low, high, of)
             .map(Figure::Torque)
-            .map_err(|error| torque_refused(error, unit)),
+            .map_err(|error| refused(error, unit)),
         StatedIn::Pressure(of) => StatedPressure::range(low, high, of)
             .map(Figure::Pressure)
             .map_err(|error| refused(error, unit)),
@@ -198,31 +198,6 @@ fn entry_error(error: EntryError, unit: StatedIn) -> &'static str {
         (EntryError::TwoMarks, _) => "Use one decimal mark, comma or dot.",
         (EntryError::UnknownUnit, _) => "Only the number: its unit is picked above.",
         _ => "This is not a number.",
-    }
-}
-
-fn torque_refused(error: TorqueError, unit: StatedIn) -> Outcome {
-    match error {
-        TorqueError::OutOfRange(error) => refused(StatedError::OutOfRange(error), unit),
-        TorqueError::TooFine {
-            field,
-            given,
-            decimals,
-        } => {
-            let error = StatedError::TooFine {
-                field,
-                given,
-                decimals,
-            };
-            refused(error, unit)
-        }
-        TorqueError::Crossed { field, low, high } => {
-            refused(StatedError::Crossed { field, low, high }, unit)
-        }
-        // Of wrenches and adapters only.
-        TorqueError::UnevenScale { .. } | TorqueError::ArmTooShort { .. } => {
-            Outcome::Wrong(Part::Figure, String::new())
-        }
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::calc::limits::Field;
 use crate::calc::torque::recheck::Recheck;
 use crate::calc::torque::sequence::{Stage, TickError, Ticked};
-use crate::calc::torque::spec::Spec;
+use crate::calc::torque::spec::{Spec, StatedError};
 use crate::calc::torque::thread::{Clamp, Proof};
 use crate::calc::torque::wrench::{Answer, Fit, Mark, Reading, ScaleEnd, Wrench};
 use crate::calc::torque::{Torque, TorqueError, TorqueUnit, newton_meter};
@@ -173,7 +173,7 @@ pub fn off_scale(end: ScaleEnd, needed: Torque, wrench: &Wrench) -> String {
 /// Why a figure or a wrench can't be used.
 pub fn error(error: TorqueError, unit: TorqueUnit) -> String {
     match error {
-        TorqueError::OutOfRange(error) => {
+        TorqueError::Stated(StatedError::OutOfRange(error)) => {
             let what = match error.limit.field {
                 Field::SpecTorque => "The torque, or an end of its range, is out of bounds.",
                 Field::ToleranceWidth => "The range has no width that a wrench could meet.",
@@ -186,14 +186,16 @@ pub fn error(error: TorqueError, unit: TorqueUnit) -> String {
             };
             format!("{what} {}", words::outside(error, entry))
         }
-        TorqueError::TooFine { decimals, .. } => {
+        TorqueError::Stated(StatedError::TooFine { decimals, .. }) => {
             format!("Too many decimals: at most {decimals} can be kept.")
         }
-        TorqueError::Crossed {
+        TorqueError::Stated(StatedError::Crossed {
             field: Field::HighestMark,
             ..
-        } => "The highest mark must be above the lowest.".to_owned(),
-        TorqueError::Crossed { .. } => "The most allowed must be above the least.".to_owned(),
+        }) => "The highest mark must be above the lowest.".to_owned(),
+        TorqueError::Stated(StatedError::Crossed { .. }) => {
+            "The most allowed must be above the least.".to_owned()
+        }
         TorqueError::UnevenScale { .. } => {
             "The highest mark is no whole number of steps above the lowest. Count the marks again."
                 .to_owned()
