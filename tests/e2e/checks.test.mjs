@@ -11,8 +11,6 @@ const path = '#/checks';
 const press = (page, name) => page.getByRole('button', { name, exact: true }).tap();
 
 async function openTools(page, part) {
-  const folds = page.locator('details:not([open]) > summary', { hasText: 'Compressor, deflator' });
-  if (await folds.count()) await folds.first().tap();
   await page.getByText(part, { exact: true }).tap();
 }
 

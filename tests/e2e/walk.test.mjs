@@ -23,8 +23,6 @@ const openWalk = async (page) => {
 };
 const openTools = async (page, part) => {
   await page.goto(`${page.url().split('#')[0]}#/rig/tools`);
-  const folds = page.locator('details:not([open]) > summary', { hasText: 'Compressor, deflator' });
-  if (await folds.count()) await folds.first().tap();
   await page.getByText(part, { exact: true }).tap();
 };
 

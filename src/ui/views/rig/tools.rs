@@ -6,7 +6,7 @@ use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number, number_at};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, paragraph};
-use crate::ui::kit::parts::{closed, fold, pair};
+use crate::ui::kit::parts::{fold, pair, part};
 use crate::ui::kit::words as shared;
 use crate::ui::kit::{air_words as words, clock};
 use leptos::prelude::*;
@@ -14,7 +14,7 @@ use leptos::prelude::*;
 /// What the minutes follow from.
 pub fn view(state: State) -> AnyView {
     let clock = clock::every(1);
-    closed("Compressor, deflator, air space")
+    part("tools-heading", "Compressor, deflator, air space")
         .child(paragraph(
             "hint",
             "Ranges stand until you time a tyre: air space is estimated, and pumps give from half \
