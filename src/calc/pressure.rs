@@ -17,6 +17,10 @@ pub const FLOOR_KPA: f64 = 100.0;
 /// taken for it: 80 psi beside 550 kPa is 0.3 %.
 const ROUNDED_WITHIN: f64 = 0.005;
 
+/// How near two pressures count as the same, as a share: a placard that comes
+/// back from a record lies up to a billionth of a gauge step above its mark.
+const SAME_WITHIN: f64 = 1e-9;
+
 /// What `Setting::Practice` calls a walking pace, km/h.
 const WALKING_KMH: f64 = 5.0;
 
@@ -269,7 +273,7 @@ impl Axle {
         match self.wheel_maximum {
             // A camper's maker may ask for more than is moulded.
             Some(wheel) if self.capacity.is_camper() => (wheel, Maximum::Wheel),
-            Some(wheel) if wheel < sidewall => (wheel, Maximum::Wheel),
+            Some(wheel) if wheel < sidewall.scaled(1.0 - SAME_WITHIN) => (wheel, Maximum::Wheel),
             _ if self.capacity.maximum_moulded() => (sidewall, Maximum::Sidewall),
             _ => (sidewall, Maximum::Standard),
         }
@@ -314,7 +318,7 @@ impl Axle {
                 at: maximum,
             });
         }
-        if self.floor > maximum {
+        if self.floor > maximum.scaled(1.0 + SAME_WITHIN) {
             return Err(Refusal::FloorAboveMaximum {
                 floor: self.floor,
                 maximum,
@@ -377,9 +381,9 @@ impl Axle {
 
         let mut own_refused = None;
         if let Some(own) = self.own_sealed {
-            if own < load_minimum {
+            if own < load_minimum.scaled(1.0 - SAME_WITHIN) {
                 own_refused = Some(OwnRefused::BelowLoadMinimum(load_minimum - own));
-            } else if own < self.floor {
+            } else if own < self.floor.scaled(1.0 - SAME_WITHIN) {
                 own_refused = Some(OwnRefused::BelowFloor(self.floor - own));
             } else {
                 (pressure, reason) = (own.min(maximum), SealedReason::Own);
@@ -453,7 +457,7 @@ impl Axle {
         };
         // Nothing brings it below the floor.
         let reachable = middle.max(self.floor);
-        let decided = if middle >= least {
+        let decided = if middle >= least.scaled(1.0 - SAME_WITHIN) {
             Decided::Band
         } else {
             because
@@ -466,8 +470,8 @@ impl Axle {
         let band_high = sealed.pressure.scaled(band.high());
         let low = cut(band_low).round_up(step).min(recommended);
         // Practice below the tables is for the speed at which they allow it.
-        let slower =
-            (recommended < tables).then(|| self.capacity.table_speed(recommended, self.wheel_load));
+        let below = recommended < tables.scaled(1.0 - SAME_WITHIN);
+        let slower = below.then(|| self.capacity.table_speed(recommended, self.wheel_load));
         let walking = Velocity::new::<kilometer_per_hour>(WALKING_KMH);
         let speed = match slower {
             Some(TableSpeed::UpTo(slower)) if slower < speed => slower,
@@ -499,8 +503,9 @@ impl Axle {
     /// is on no step and nothing else will do, it is that maximum.
     fn in_steps(&self, pressure: GaugePressure, sealed: Sealed, step: GaugeStep) -> GaugePressure {
         let up = pressure.round_up(step);
-        if up <= sealed.pressure.round_up(step) && up <= sealed.maximum {
-            up
+        let most = sealed.maximum.scaled(1.0 + SAME_WITHIN);
+        if up <= sealed.pressure.round_up(step) && up <= most {
+            up.min(sealed.maximum)
         } else {
             sealed.pressure
         }
@@ -519,7 +524,9 @@ impl Axle {
         let p = answer.recommended;
         let sealed = answer.sealed.pressure;
         match self.placard {
-            Some(placard) if sealed < placard.min(answer.sealed.maximum) => {
+            Some(placard)
+                if sealed < placard.min(answer.sealed.maximum).scaled(1.0 - SAME_WITHIN) =>
+            {
                 add(Caution::BelowPlacard(placard));
             }
             None if answer.sealed.reason != SealedReason::Own => {
@@ -527,7 +534,7 @@ impl Axle {
                     answer
                         .sealed
                         .stiffness_model
-                        .filter(|other| *other > sealed),
+                        .filter(|other| *other > sealed.scaled(1.0 + SAME_WITHIN)),
                 ));
             }
             _ => {}

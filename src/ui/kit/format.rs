@@ -15,9 +15,13 @@ pub fn unit_mark(unit: PressureUnit) -> &'static str {
     }
 }
 
+/// Added before rounding to the nearest digit: a record may move a value by its
+/// last digits, and half a digit is to go up on both sides of it.
+const TIE: f64 = 1e-7;
+
 /// A pressure's number: on a whole gauge step without decimals it needs none.
 pub fn pressure_number(unit: PressureUnit, pressure: GaugePressure) -> String {
-    let value = unit.number(pressure);
+    let value = unit.number(pressure) + TIE;
     match unit {
         PressureUnit::Bar => decimal::fixed(value, 2),
         PressureUnit::Psi if (value - value.round()).abs() >= 0.05 => decimal::fixed(value, 1),
@@ -61,7 +65,7 @@ pub fn mass_mark(unit: MassUnit) -> &'static str {
 
 /// A mass in whole units.
 pub fn mass(unit: MassUnit, value: Mass) -> String {
-    whole_mass(unit, unit.number(value).round())
+    whole_mass(unit, (unit.number(value) + TIE).round())
 }
 
 /// A mass to be taken off: up to the next whole unit.

@@ -519,9 +519,11 @@ pub fn held(held: &Held, tyres: u8, units: Units) -> String {
 
 /// That two methods differ, and how far.
 pub fn methods_differ(sealed: &Sealed, other: GaugePressure, unit: PressureUnit) -> String {
-    let advice = if other > sealed.maximum {
+    // Beside each other by the last digits of a record they are the same.
+    let above = |p: GaugePressure| other.ratio_to(p) > 1.0 + 1e-9;
+    let advice = if above(sealed.maximum) {
         "That is above what the tyre or wheel may hold: carry less."
-    } else if sealed.pressure < other {
+    } else if above(sealed.pressure) {
         "In doubt, take the higher on sealed road."
     } else {
         "The sealed-road pressure used here meets both."
