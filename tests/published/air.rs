@@ -380,11 +380,6 @@ fn gross_volume_of_the_design_guide() {
     println!("design guide: {guide:.0} in³");
     // The guide's 3.14 is 0.05 % short of π.
     close(gross / 0.0254_f64.powi(3) / guide, 1.0, 0.0006);
-    let space = size.air_space().unwrap();
-    let shares = [space.low, space.likely, space.high].map(|v| v.get::<cubic_meter>() / gross);
-    for (share, stated) in shares.into_iter().zip([0.60, 0.70, 0.85]) {
-        close(share, stated, 1e-9);
-    }
     // The same tyre by its overall diameter.
     let overall = Length::new::<millimeter>(2.0 * 198.75 + 406.4);
     let by_overall = Section {
