@@ -123,9 +123,15 @@ pub fn link(label: &'static str, href: impl Into<Cow<'static, str>>) -> Element 
 }
 
 /// Puts the focus on an element, once the page has followed what was done.
+/// What is folded away could not take it, so its folds are opened.
 pub fn focus_soon(id: String) {
     request_animation_frame(move || {
         let element = document().get_element_by_id(&id);
+        let fold = |of: &leptos::web_sys::Element| {
+            let fold = of.closest("details:not([open])").ok().flatten();
+            fold.map(|fold| fold.set_attribute("open", ""))
+        };
+        while element.as_ref().and_then(fold).is_some() {}
         if let Some(element) = element.and_then(|e| e.dyn_into::<HtmlElement>().ok()) {
             let _ = element.focus();
         }
@@ -347,7 +353,9 @@ pub fn designation(state: State, id: String, now: String, keep: Box<dyn Fn(Strin
     let said_id = format!("{id}-said");
     let text = RwSignal::new(now);
     let read = move || text.with(|text| Designation::read(text));
-    let wrong = move || !matches!(read(), Ok(_) | Err(DesignationError::Empty));
+    // Half of it is no mistake yet: that is said on leaving.
+    let left = RwSignal::new(true);
+    let wrong = move || left.get() && !matches!(read(), Ok(_) | Err(DesignationError::Empty));
     let said = move || {
         let units = state.rig_now(Rig::units);
         match read() {
@@ -372,7 +380,9 @@ pub fn designation(state: State, id: String, now: String, keep: Box<dyn Fn(Strin
             let now = typed(&event);
             keep(now.clone());
             text.set(now);
-        });
+        })
+        .on("focus", move |_| left.set(false))
+        .on("blur", move |_| left.set(true));
     element("div")
         .attr_live("class", move || Some(field_class(wrong())))
         .child(

@@ -17,6 +17,8 @@ pub mod element;
 #[cfg(target_arch = "wasm32")]
 pub mod fields;
 #[cfg(target_arch = "wasm32")]
+pub mod fold;
+#[cfg(target_arch = "wasm32")]
 pub mod leg;
 #[cfg(target_arch = "wasm32")]
 pub mod parts;
