@@ -3,7 +3,20 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { host, phone } from './harness.mjs';
-import { axle, beside, card, enterRig, field, go, number, openWhy, pick, unit } from './words.mjs';
+import {
+  axle,
+  beside,
+  card,
+  enterRig,
+  field,
+  go,
+  number,
+  openWhy,
+  ownPressure,
+  pick,
+  unfold,
+  unit,
+} from './words.mjs';
 
 for (const scheme of ['light', 'dark']) {
   test(`a first visitor reads a pressure for dirt after one tap (${scheme})`, async (t) => {
@@ -96,12 +109,13 @@ test('a rig of one’s own is there after reload and with the server gone', asyn
 test('a decimal comma is a decimal mark', async (t) => {
   const { page } = await phone(t);
   await enterRig(page);
-  await unit(page, 'bar');
-  await field(card(page, 1), 'Your sealed-road pressure').fill('3,45');
+  await unfold(page, 'Settings');
+  await pick(page, 'bar');
+  await (await ownPressure(page, 1)).fill('3,45');
   await go(page, 'Pressures');
   assert.equal(await number(page, 'Rear'), '3.45');
   await openWhy(page, 'Rear');
-  await page.locator('.why').getByText('your own figure').first().waitFor();
+  await page.locator('.why').getByText('Your own sealed-road figure carries the load').waitFor();
 });
 
 test('an unusable entry takes the figure away, says why, and keeps what was typed', async (t) => {
@@ -167,7 +181,7 @@ test('an overloaded axle gets no pressure but the kilograms that must come off',
 test('an own pressure below the load is shown as unsafe, and not used', async (t) => {
   const { page, look } = await phone(t);
   await enterRig(page);
-  await field(card(page, 1), 'Your sealed-road pressure').fill('20');
+  await (await ownPressure(page, 1)).fill('20');
   await go(page, 'Pressures');
   await beside(page).getByText('Rear: Unsafe: your own sealed-road pressure is').waitFor();
   assert.ok(Number(await number(page, 'Rear')) >= 35);
@@ -177,6 +191,7 @@ test('an own pressure below the load is shown as unsafe, and not used', async (t
 test('practice gives the band, and says where it is below the tables', async (t) => {
   const { page, look } = await phone(t);
   await go(page, 'Rig');
+  await unfold(page, 'Settings');
   await pick(page, 'Practice');
   await go(page, 'Pressures');
   await pick(page, 'Dirt');
@@ -216,7 +231,7 @@ test('a slow tyre limits the speed on every surface', async (t) => {
 test('entries that disagree give no figure', async (t) => {
   const { page } = await phone(t);
   await enterRig(page);
-  await field(card(page, 1), 'Your sealed-road pressure').fill('90');
+  await (await ownPressure(page, 1)).fill('90');
   await go(page, 'Pressures');
   await axle(page, 'Rear').getByText('No figure: entries disagree').waitFor();
   await beside(page).getByText('Rear: Your own 90 psi is above').waitFor();

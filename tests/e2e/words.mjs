@@ -23,21 +23,34 @@ export const pick = (page, key) => page.getByRole('radio', { name: key, exact: t
 
 export const go = (page, view) => page.getByRole('navigation', { name: 'Views' }).getByRole('link', { name: view }).tap();
 
-/** The card of an axle on the rig view, by its place in the list. */
-export const card = (page, index) => page.locator('main section.card').nth(index);
+/** The entry of an axle on the rig view, by its place in the list. */
+export const card = (page, index) => page.locator('main section.axle-entry').nth(index);
+
+/** Opens a fold by its summary, where it is closed. */
+export async function unfold(within, summary) {
+  const closed = within.locator('details:not([open]) > summary', { hasText: summary });
+  if (await closed.count()) await closed.first().tap();
+}
+
+/** The field of an axle's own sealed-road pressure, which is folded away. */
+export async function ownPressure(page, index) {
+  await unfold(card(page, index), 'More');
+  return field(card(page, index), 'Your sealed-road pressure');
+}
 
 export const field = (within, label) => within.getByLabel(label);
 
 /** A rig of one's own: three axles typed in, as a first visitor would. */
 export async function enterRig(page) {
   await page.getByRole('button', { name: 'Enter my rig' }).tap();
+  await page.getByRole('button', { name: 'With a trailer, 2 axles' }).tap();
   const enter = async (index, tyre, load) => {
     await field(card(page, index), 'Tyre, as its sidewall says').fill(tyre);
     await field(card(page, index), 'Mass on the axle').fill(load);
   };
+  await unfold(page, 'Rigs');
   await field(page, 'Name').fill('Dusty');
   await enter(0, 'LT265/75R16 123/120Q E', '1270');
   await enter(1, '265/75r16 lt 123/120q lr e', '1640');
-  await pick(card(page, 2), '2');
   await enter(2, 'LT235/85R16 120/116Q E', '2,6 t');
 }

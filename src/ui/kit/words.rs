@@ -214,7 +214,6 @@ pub fn passed_over(marks: &[String]) -> String {
 
 /// What was understood of a designation.
 pub fn designation(tyre: &Designation, mass: MassUnit) -> String {
-    use uom::si::length::millimeter;
     let standard = match tyre.standard {
         Standard::LightTruck => "Light-truck tyre",
         Standard::SpecialTrailer => "Special-trailer tyre",
@@ -223,15 +222,10 @@ pub fn designation(tyre: &Designation, mass: MassUnit) -> String {
         Standard::Passenger if tyre.reinforced => "Passenger tyre, extra load",
         Standard::Passenger => "Passenger tyre, standard load (add XL if it is moulded)",
     };
-    let construction = match tyre.construction {
-        Construction::Radial => "radial",
-        Construction::Diagonal => "diagonal",
-    };
-    let mut text = format!(
-        "{standard}, {construction}, {} mm wide, {} mm overall",
-        decimal::fixed(tyre.section_width().get::<millimeter>(), 0),
-        decimal::fixed(tyre.overall_diameter().get::<millimeter>(), 0),
-    );
+    let mut text = standard.to_owned();
+    if tyre.construction == Construction::Diagonal {
+        text += ", diagonal";
+    }
     if let Some(service) = tyre.service {
         text += &format!(
             "; load index {} is {}",
@@ -791,8 +785,8 @@ mod tests {
                 &Designation::parse("LT265/75R16 123/120Q E").unwrap(),
                 MassUnit::Kilogram
             ),
-            "Light-truck tyre, radial, 265 mm wide, 804 mm overall; load index 123 is 1550 kg \
-             (1400 kg in pairs); Q is 160 km/h; load range E."
+            "Light-truck tyre; load index 123 is 1550 kg (1400 kg in pairs); Q is 160 km/h; load \
+             range E."
         );
     }
 }

@@ -6,7 +6,6 @@ pub mod footprint;
 pub mod nuts;
 #[cfg(target_arch = "wasm32")]
 pub mod pressures;
-#[cfg(target_arch = "wasm32")]
 pub mod rig;
 #[cfg(target_arch = "wasm32")]
 pub mod walk;

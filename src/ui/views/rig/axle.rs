@@ -1,16 +1,18 @@
-//! One axle's fields.
+//! One axle's entry: sidewall, load and placard; the rest folded away.
 
-use super::{UNDO, details};
+use super::explain::{self, By};
+use super::sidewall::{self, Sidewall};
+use super::{Entries, UNDO, words as said};
 use crate::calc::limits::Field;
 use crate::calc::load::AxleGroup;
-use crate::calc::tyre::designation::DesignationError;
 use crate::rig::{Axle, LoadFrom, Place, Problem, Rig, axle_field};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, buttons, choice, designation, focus_soon, paragraph, tick,
 };
-use crate::ui::{kit::format, kit::words};
+use crate::ui::kit::fold::fold;
+use crate::ui::kit::{format, tyre_names, words};
 use leptos::prelude::*;
 
 /// One axle of the current rig, being edited.
@@ -90,30 +92,61 @@ impl Edited {
         .view(self.state)
     }
 
-    fn masses(self, from: LoadFrom) -> Element {
+    fn on_trailer(self) -> bool {
+        self.state.rig_now(|rig| {
+            let axle = rig.axles.get(self.index);
+            axle.is_some_and(|axle| axle.place == Place::Trailer)
+        })
+    }
+
+    /// The mass and the placard, side by side.
+    fn masses(self, from: LoadFrom) -> Vec<Element> {
+        let placard = self.number(
+            "placard",
+            "Placard pressure",
+            "Cold, for this load.",
+            Field::PlacardPressure,
+            |a| &mut a.placard_kpa,
+        );
+        let pair = element("div").class("pair");
         match from {
-            LoadFrom::Sides => element("div")
-                .class("pair")
-                .child(self.number("left", "Left side", "", Field::SideMass, |a| &mut a.left_kg))
-                .child(
-                    self.number("right", "Right side", "", Field::SideMass, |a| {
-                        &mut a.right_kg
-                    }),
-                ),
-            LoadFrom::Weighed => self.number(
-                "weighed",
-                "Mass on the axle",
-                "Weighbridge, loaded and hitched as you travel. A trailer's axles together.",
-                Field::AxleMass,
-                |a| &mut a.weighed_kg,
-            ),
-            LoadFrom::Rating => self.number(
-                "rating",
-                "Axle limit or GTM",
-                "Off the vehicle's or trailer's plate. A trailer's GTM is for all its axles together.",
-                Field::AxleMass,
-                |a| &mut a.rating_kg,
-            ),
+            LoadFrom::Sides => vec![
+                pair.child(
+                    self.number("left", "Left side", "", Field::SideMass, |a| &mut a.left_kg),
+                )
+                .child(self.number(
+                    "right",
+                    "Right side",
+                    "",
+                    Field::SideMass,
+                    |a| &mut a.right_kg,
+                )),
+                placard,
+            ],
+            LoadFrom::Weighed => vec![
+                pair.child(self.number(
+                    "weighed",
+                    "Mass on the axle",
+                    if self.on_trailer() {
+                        "All its axles together."
+                    } else {
+                        "Loaded, hitched."
+                    },
+                    Field::AxleMass,
+                    |a| &mut a.weighed_kg,
+                ))
+                .child(placard),
+            ],
+            LoadFrom::Rating => vec![
+                pair.child(self.number(
+                    "rating",
+                    "Axle limit or GTM",
+                    "GTM: all axles together.",
+                    Field::AxleMass,
+                    |a| &mut a.rating_kg,
+                ))
+                .child(placard),
+            ],
         }
     }
 
@@ -145,18 +178,153 @@ impl Edited {
         ))
     }
 
-    fn problem(self) -> Option<Element> {
-        let units = self.state.rig(Rig::units);
-        self.state
-            .outcomes
-            .with(|outcomes| match &outcomes.get(self.index)?.result {
-                // The field itself asks for it.
-                Some(Err(Problem::Tyre(DesignationError::Empty))) => None,
-                Some(Err(problem)) => Some(
-                    paragraph("warning", words::problem(problem, units)).attr("role", "status"),
-                ),
-                _ => None,
+    /// Whether plain numbers of the sidewall were entered.
+    fn has_rating(self) -> bool {
+        self.has_draft(&["moulded-load", "moulded-dual", "moulded-pressure"])
+            || self.state.rig(|rig| {
+                let axle = rig.axles.get(self.index);
+                axle.is_some_and(|axle| {
+                    axle.moulded_load_kg.is_some()
+                        || axle.moulded_dual_load_kg.is_some()
+                        || axle.moulded_pressure_kpa.is_some()
+                })
             })
+    }
+
+    /// What is found about the fields `by`: as soon as it can be said, right
+    /// below them.
+    fn findings(self, entries: Entries, by: &'static [By]) -> Element {
+        element("div")
+            .class("findings")
+            .attr("role", "status")
+            .live(move || self.found(entries, by))
+    }
+
+    fn found(self, entries: Entries, by: &[By]) -> Vec<Element> {
+        let units = self.state.rig(Rig::units);
+        entries.with(|outcomes| {
+            let outcome = outcomes.get(self.index);
+            match outcome.and_then(|outcome| outcome.result.as_ref()) {
+                // An empty field says by itself that it is to be filled, and
+                // the designation's says what it did not understand.
+                None | Some(Err(Problem::Tyre(_) | Problem::Missing(_))) => Vec::new(),
+                Some(Err(problem)) if by.contains(&explain::of_problem(problem)) => {
+                    let class = if words::is_danger(problem) {
+                        "warning"
+                    } else {
+                        "ask"
+                    };
+                    vec![paragraph(class, words::problem(problem, units))]
+                }
+                Some(Err(_)) => Vec::new(),
+                Some(Ok((_, answer))) => {
+                    let cautions = answer.cautions.iter();
+                    let cautions = cautions
+                        .filter(|of| explain::of_caution(**of).is_some_and(|of| by.contains(&of)));
+                    let refused = answer.sealed.own_refused;
+                    refused
+                        .filter(|_| by.contains(&By::More))
+                        .map(|of| paragraph("warning", words::own_refused(of, units.pressure)))
+                        .into_iter()
+                        .chain(cautions.map(|of| paragraph("ask", said::caution(*of, units))))
+                        .collect()
+                }
+            }
+        })
+    }
+
+    /// The tyres of the axles before, to be taken over by one tap.
+    fn same_tyre(self) -> Option<Element> {
+        if self.index == 0 || !self.read(|axle| axle.tyre.trim().is_empty())? {
+            return None;
+        }
+        let before = self.state.rig(|rig| {
+            let before = explain::tyres_before(rig, self.index).into_iter();
+            before
+                .map(|like| (like, said::same_tyre(&tyre_names::group(rig, like))))
+                .collect::<Vec<_>>()
+        });
+        if before.is_empty() {
+            return None;
+        }
+        let keys = before.into_iter().map(|(like, label)| {
+            element("button")
+                .attr("type", "button")
+                .child(label)
+                .on("click", move |_| self.take_tyre(like))
+        });
+        Some(keys.fold(buttons(), Element::child))
+    }
+
+    fn take_tyre(self, like: usize) {
+        let texts = [
+            "moulded-load",
+            "moulded-dual",
+            "moulded-pressure",
+            "moulded-minimum",
+        ];
+        let gone = texts.map(|name| self.id(name));
+        self.state.reshape(|garage, shelf| {
+            garage.change(shelf, |rig| {
+                rig.unusable.retain(|text| !gone.contains(&text.id));
+                explain::same_tyre(rig, self.index, like);
+            })
+        });
+        let from = self.read(|axle| axle.load_from);
+        focus_soon(self.id(match from {
+            Some(LoadFrom::Sides) => "left",
+            Some(LoadFrom::Rating) => "rating",
+            _ => "weighed",
+        }));
+    }
+
+    /// What is read of the sidewall so far.
+    fn sidewall(self, entries: Entries) -> Sidewall {
+        let (tyre, rating) = self.state.rig(|rig| {
+            let axle = rig.axles.get(self.index);
+            let units = rig.units();
+            axle.map(|axle| (axle.tyre.clone(), said::rating(axle, units)))
+                .unwrap_or_default()
+        });
+        entries.with(|outcomes| {
+            let result = outcomes
+                .get(self.index)
+                .and_then(|outcome| outcome.result.as_ref());
+            Sidewall::read(
+                &tyre,
+                rating,
+                result.and_then(|result| result.as_ref().err()),
+            )
+        })
+    }
+
+    /// What is moulded as plain numbers.
+    fn rating(self, dual: bool) -> Element {
+        let load = if dual {
+            self.number(
+                "moulded-dual",
+                "Maximum load moulded, in pairs",
+                "Dual.",
+                Field::ReferenceLoad,
+                |a| &mut a.moulded_dual_load_kg,
+            )
+        } else {
+            self.number(
+                "moulded-load",
+                "Maximum load moulded",
+                "Single. Or the load index above.",
+                Field::ReferenceLoad,
+                |a| &mut a.moulded_load_kg,
+            )
+        };
+        let pressure = self.number(
+            "moulded-pressure",
+            "Pressure moulded at maximum load",
+            "Cold.",
+            Field::ReferencePressure,
+            |a| &mut a.moulded_pressure_kpa,
+        );
+        element("div").class("pair").child(load).child(pressure)
     }
 
     fn remove(self) {
@@ -165,13 +333,11 @@ impl Edited {
     }
 }
 
-pub(super) fn axle(state: State, index: usize) -> Element {
+pub(super) fn axle(state: State, index: usize, entries: Entries) -> Element {
     let edited = Edited { state, index };
-    let on_trailer = move || edited.read(|axle| axle.place) == Some(Place::Trailer);
-    let on_trailer = Memo::new(move |_| usize::from(on_trailer()));
     const SOURCES: [(&str, LoadFrom); 3] = [
-        ("Each side", LoadFrom::Sides),
         ("Axle weighed", LoadFrom::Weighed),
+        ("Each side", LoadFrom::Sides),
         ("Plate rating", LoadFrom::Rating),
     ];
     let from = Memo::new(move |_| {
@@ -182,33 +348,152 @@ pub(super) fn axle(state: State, index: usize) -> Element {
             .unwrap_or(0)
     });
     let source = choice(
-        "Load known from",
+        "How the load is known",
         edited.id("load"),
-        "",
+        "bare",
         SOURCES.iter().map(|(label, _)| *label).collect(),
         move || from.get(),
         move |picked| edited.set_load_from(SOURCES[picked].1),
     );
     let heading = element("h2")
         .attr("id", edited.id("heading"))
-        .live(move || {
-            edited.read(|axle| {
-                format!(
-                    "{}, {}",
-                    words::axle(axle),
-                    words::tyres(axle.group().tyres())
-                )
-            })
-        });
-    let remove = (state.rig_now(|rig| rig.axles.len()) > 1)
-        .then(|| buttons().child(button("Remove this axle", move || edited.remove())));
+        .attr("tabindex", "-1")
+        .live(move || state.rig(|rig| tyre_names::group(rig, index)))
+        .child(" ")
+        .child(
+            element("span")
+                .class("tyres")
+                .live(move || edited.read(|axle| words::tyres(axle.group().tyres()))),
+        );
+    let dual = Memo::new(move |_| edited.read(|axle| axle.dual).unwrap_or(false));
+    // It stays where it is typed in, here or folded away.
+    let asked = Memo::new(move |was: Option<&bool>| {
+        let here = was.copied().unwrap_or(true) && edited.has_rating();
+        here || edited.sidewall(entries).rating_helps()
+    });
+    let tyre = state.rig_now(|rig| rig.axles.get(index).map(|axle| axle.tyre.clone()));
+    let tyre = tyre.unwrap_or_default();
+    // Once looked for, the marks stay drawn: they light up to the last.
+    let blank = tyre.trim().is_empty();
+    let looking = Memo::new(move |was: Option<&bool>| {
+        was.copied().unwrap_or(blank) || edited.sidewall(entries).next().is_some()
+    });
     element("section")
-        .class("card")
+        .class("axle-entry")
         .attr("aria-labelledby", edited.id("heading"))
         .child(heading)
+        .child(designation(
+            state,
+            edited.id("tyre"),
+            tyre,
+            Box::new(move |now| edited.change(|axle| axle.tyre = now)),
+        ))
+        .live(move || edited.same_tyre())
+        .child(edited.findings(entries, &[By::Tyre]))
+        .live(move || asked.get().then(|| edited.rating(dual.get())))
+        .live(move || looking.get().then(|| marks(edited, entries)))
+        .child(source)
+        .live(move || edited.masses(SOURCES[from.get()].1))
+        .child(
+            element("p")
+                .class("said")
+                .live(move || edited.on_one_tyre()),
+        )
+        .child(edited.findings(entries, &[By::Load, By::Placard, By::Wheel, By::More]))
+        .child(more(edited, asked, dual))
+}
+
+/// The sidewall drawn, open while its marks are still looked for.
+fn marks(edited: Edited, entries: Entries) -> Element {
+    let drawn = Memo::new(move |_| edited.sidewall(entries));
+    // Open where entry stands: at the first axle without a tyre.
+    let open = edited.state.rig_now(|rig| {
+        let mut axles = rig.axles.iter();
+        axles.position(|axle| axle.tyre.trim().is_empty()) == Some(edited.index)
+    });
+    let details = element("details").child(element("summary").child("Where the marks stand"));
+    let details = if open {
+        details.attr("open", "")
+    } else {
+        details
+    };
+    details
+        .child(
+            element("div")
+                .class("sidewall")
+                .markup_live(move || drawn.with(sidewall::svg)),
+        )
+        .child(element("ul").class("marks unseen").live(move || {
+            drawn.with(|drawn| {
+                let marks = said::sidewall(drawn).into_iter();
+                marks
+                    .map(|text| element("li").child(text))
+                    .collect::<Vec<_>>()
+            })
+        }))
+        .child(
+            element("p")
+                .class("said")
+                .live(move || drawn.with(|drawn| drawn.next().map(said::next_mark))),
+        )
+}
+
+/// What few axles need.
+fn more(edited: Edited, asked: Memo<bool>, dual: Memo<bool>) -> Element {
+    let state = edited.state;
+    let on_trailer = Memo::new(move |_| edited.read(|axle| axle.place) == Some(Place::Trailer));
+    let wrong = edited.has_draft(&[
+        "own",
+        "moulded-load",
+        "moulded-dual",
+        "moulded-pressure",
+        "moulded-minimum",
+        "wheel-maximum",
+    ]);
+    let remove = (state.rig_now(|rig| rig.axles.len()) > 1)
+        .then(|| buttons().child(button("Remove this axle", move || edited.remove())));
+    fold(edited.id("more"), "More of this axle", wrong)
+        .child(edited.number(
+            "own",
+            "Your sealed-road pressure",
+            "Cold. Used where it carries the load.",
+            Field::OwnSealedPressure,
+            |a| &mut a.own_sealed_kpa,
+        ))
+        .live(move || (!asked.get()).then(|| edited.rating(dual.get())))
+        .child(edited.number(
+            "moulded-minimum",
+            "Least pressure by the tyre's maker",
+            "Stands in for the lowest row of the tables.",
+            Field::SidewallMinimum,
+            |a| &mut a.moulded_minimum_kpa,
+        ))
+        .child(edited.number(
+            "wheel-maximum",
+            "Wheel or valve maximum",
+            "Stamped on the wheel, or said by its maker.",
+            Field::WheelMaximum,
+            |a| &mut a.wheel_maximum_kpa,
+        ))
+        .child(edited.choice(
+            "Place",
+            "place",
+            [
+                ("Front", Place::Front),
+                ("Rear", Place::Rear),
+                ("Trailer", Place::Trailer),
+            ],
+            |axle| axle.place,
+            |axle, place| {
+                axle.place = place;
+                if place != Place::Trailer {
+                    axle.axles = 1;
+                }
+            },
+        ))
         .live(move || {
             // Only a trailer's axles are ever weighed together.
-            (on_trailer.get() == 1).then(|| {
+            on_trailer.get().then(|| {
                 edited.choice(
                     "Trailer axles",
                     "axles",
@@ -218,102 +503,10 @@ pub(super) fn axle(state: State, index: usize) -> Element {
                 )
             })
         })
-        .child(designation(
-            state,
-            edited.id("tyre"),
-            state
-                .rig_now(|rig| rig.axles.get(index).map(|axle| axle.tyre.clone()))
-                .unwrap_or_default(),
-            Box::new(move |now| edited.change(|axle| axle.tyre = now)),
+        .child(tick(
+            "Pairs: four tyres across",
+            move || edited.read(|axle| axle.dual).unwrap_or(false),
+            move |ticked| edited.change(|axle| axle.dual = ticked),
         ))
-        .child(source)
-        .live(move || edited.masses(SOURCES[from.get()].1))
-        .child(
-            element("p")
-                .class("said")
-                .live(move || edited.on_one_tyre()),
-        )
-        .child(edited.number(
-            "own",
-            "Your sealed-road pressure",
-            "Cold. Used where it carries the load. Blank: worked out from placard and load.",
-            Field::OwnSealedPressure,
-            |a| &mut a.own_sealed_kpa,
-        ))
-        .child(edited.number(
-            "placard",
-            "Placard pressure",
-            "Cold, for the load carried, off the tyre placard.",
-            Field::PlacardPressure,
-            |a| &mut a.placard_kpa,
-        ))
-        .child(edited.number(
-            "moulded-pressure",
-            "Pressure moulded at maximum load",
-            "Off the sidewall, cold.",
-            Field::ReferencePressure,
-            |a| &mut a.moulded_pressure_kpa,
-        ))
-        .child(
-            details(
-                "Position, pairs, and more off the sidewall",
-                edited.has_draft(&[
-                    "moulded-load",
-                    "moulded-dual",
-                    "moulded-minimum",
-                    "wheel-maximum",
-                ]),
-            )
-            .child(edited.choice(
-                "Place",
-                "place",
-                [
-                    ("Front", Place::Front),
-                    ("Rear", Place::Rear),
-                    ("Trailer", Place::Trailer),
-                ],
-                |axle| axle.place,
-                |axle, place| {
-                    axle.place = place;
-                    if place != Place::Trailer {
-                        axle.axles = 1;
-                    }
-                },
-            ))
-            .child(tick(
-                "Pairs: four tyres across",
-                move || edited.read(|axle| axle.dual).unwrap_or(false),
-                move |ticked| edited.change(|axle| axle.dual = ticked),
-            ))
-            .child(edited.number(
-                "moulded-load",
-                "Maximum load moulded",
-                "Single. Needed where there is no load index. Type kg or lb behind it.",
-                Field::ReferenceLoad,
-                |a| &mut a.moulded_load_kg,
-            ))
-            .child(edited.number(
-                "moulded-dual",
-                "Maximum load moulded, in pairs",
-                "Dual.",
-                Field::ReferenceLoad,
-                |a| &mut a.moulded_dual_load_kg,
-            ))
-            .child(edited.number(
-                "moulded-minimum",
-                "Least pressure by the tyre's maker",
-                "Stands in for the lowest row of the tables.",
-                Field::SidewallMinimum,
-                |a| &mut a.moulded_minimum_kpa,
-            ))
-            .child(edited.number(
-                "wheel-maximum",
-                "Wheel or valve maximum",
-                "Stamped on the wheel, or said by its maker.",
-                Field::WheelMaximum,
-                |a| &mut a.wheel_maximum_kpa,
-            )),
-        )
-        .live(move || edited.problem())
         .child(remove)
 }

@@ -1,12 +1,12 @@
 //! The rig's own bands.
 
-use super::details;
 use crate::calc::limits::Field;
 use crate::calc::surface;
 use crate::rig::{OwnBand, Rig, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{NumberField, Slot, button, buttons, paragraph};
+use crate::ui::kit::fold::fold;
 use crate::ui::kit::words;
 
 pub(super) fn bands(state: State) -> Element {
@@ -19,13 +19,11 @@ pub(super) fn bands(state: State) -> Element {
         });
     });
     let wrong = state.rig_now(|rig| rig.is_unusable(BAND));
-    let intro = details("Surface bands", wrong)
-        .class("card")
-        .child(paragraph(
-            "hint",
-            "Shares of the sealed-road pressure, and the speed each is for. They are common \
+    let intro = fold("bands".to_owned(), "Surface bands", wrong).child(paragraph(
+        "hint",
+        "Shares of the sealed-road pressure, and the speed each is for. They are common \
              practice, no source.",
-        ));
+    ));
     surface::Surface::ALL
         .into_iter()
         .filter(|surface| surface.band().is_some())
@@ -35,7 +33,7 @@ pub(super) fn bands(state: State) -> Element {
 }
 
 /// Begins the names of the bands' fields.
-const BAND: &str = "band-";
+pub(super) const BAND: &str = "band-";
 
 /// The band for a surface as it is edited: the rig's own, or that of practice.
 fn shown_band(rig: &Rig, surface: Surface) -> Option<OwnBand> {

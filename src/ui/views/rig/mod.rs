@@ -1,85 +1,152 @@
-//! The rig view: everything that the pressures follow from.
+//! The rig view: what it is, and everything that the pressures follow from.
 
+pub mod explain;
+pub mod kind;
+pub mod sidewall;
+pub mod words;
+
+#[cfg(target_arch = "wasm32")]
 mod axle;
+#[cfg(target_arch = "wasm32")]
 mod bands;
+#[cfg(target_arch = "wasm32")]
+mod head;
+#[cfg(target_arch = "wasm32")]
 mod kept;
+#[cfg(target_arch = "wasm32")]
 mod rigs;
+#[cfg(target_arch = "wasm32")]
 mod settings;
+#[cfg(target_arch = "wasm32")]
 pub mod tools;
 
-use crate::rig::{Axle, Place, Rig, axle_field};
-use crate::ui::frame::state::{Removed, State};
-use crate::ui::kit::element::{Element, Node, element, live};
-use crate::ui::kit::fields::{button, buttons, focus_soon, paragraph};
-use leptos::prelude::*;
-use rigs::{Listed, shown_name};
+#[cfg(target_arch = "wasm32")]
+pub use view::view;
+#[cfg(target_arch = "wasm32")]
+use view::{Entries, UNDO};
 
-/// The view.
-pub fn view(state: State) -> AnyView {
-    // Followed by value, so that typing in a field rebuilds nothing else.
-    let listed = Memo::new(move |_| {
-        state.garage.with(|garage| Listed {
-            rigs: garage
-                .rigs()
-                .map(|(id, rig)| (id, shown_name(rig)))
-                .collect(),
-            current: garage.current_id(),
-            demo: garage.current().demo,
-            set_aside: garage.set_aside().to_vec(),
-        })
-    });
-    vec![
-        live(move || removed(state)),
-        live(move || rigs::rigs(state, listed.get())),
-        live(move || {
-            state.shape.track();
-            fields(state)
-        }),
-        live(move || kept::set_aside(state, listed.get().set_aside)),
-    ]
-    .node()
-}
+#[cfg(target_arch = "wasm32")]
+mod view {
+    use super::rigs::{self, Listed, shown_name};
+    use super::{axle, explain, head, kept, kind, settings};
+    use crate::rig::{Surface, axle_field};
+    use crate::store::RigId;
+    use crate::ui::frame::state::{Outcome, Removed, State};
+    use crate::ui::kit::element::{Element, Node, element, live};
+    use crate::ui::kit::fields::{button, buttons, focus_soon, link, paragraph};
+    use crate::ui::kit::leg::route;
+    use leptos::prelude::*;
 
-fn removed(state: State) -> Option<Element> {
-    let said = match state.removed.get()? {
-        Removed::Rig(_, rig) => format!("“{}” was deleted.", shown_name(&rig)),
-        Removed::Axle(..) => "The axle was removed.".to_owned(),
-    };
-    let undo = button("Undo", move || state.undo()).attr("id", UNDO);
-    Some(
-        element("div")
-            .class("notice")
-            .attr("role", "status")
-            .child(paragraph("", said))
-            .child(undo.class("primary")),
-    )
-}
+    /// What is known of each axle on sealed road: what its entry lacks hangs
+    /// on no other surface.
+    pub(in super::super) type Entries = Memo<Vec<Outcome>>;
 
-const UNDO: &str = "undo";
+    pub(super) const UNDO: &str = "undo";
 
-fn fields(state: State) -> Vec<Element> {
-    let axles = state.rig_now(|rig| rig.axles.len());
-    let mut parts = vec![rigs::name(state)];
-    parts.extend((0..axles).map(|index| axle::axle(state, index)));
-    if axles < Rig::MOST_AXLES {
-        parts.push(buttons().child(button("Add an axle", move || {
-            state.reshape(|garage, shelf| {
-                garage.change(shelf, |rig| rig.axles.push(Axle::empty(Place::Trailer)))
-            });
-            focus_soon(axle_field(axles, "tyre"));
-        })));
+    /// The view.
+    pub fn view(state: State) -> AnyView {
+        // Followed by value, so that typing in a field rebuilds nothing else.
+        let listed = Memo::new(move |_| {
+            state.garage.with(|garage| Listed {
+                rigs: garage
+                    .rigs()
+                    .map(|(id, rig)| (id, shown_name(rig)))
+                    .collect(),
+                current: garage.current_id(),
+                set_aside: garage.set_aside().to_vec(),
+            })
+        });
+        let demo = Memo::new(move |_| state.rig(|rig| rig.demo));
+        let entries = Memo::new(move |_| state.outcomes_on(Surface::Sealed));
+        // The rig of which it was said what it is.
+        let said = RwSignal::new(None::<RigId>);
+        head::resume(state, entries);
+        vec![
+            live(move || removed(state)),
+            live(move || demo.get().then(|| rigs::invented(state))),
+            live(move || {
+                state.shape.track();
+                let current = state.garage.with_untracked(|garage| garage.current_id());
+                if state.rig_now(explain::is_blank) && said.get() != Some(current) {
+                    vec![question(state, said, current)]
+                } else {
+                    entry(state, entries)
+                }
+            }),
+            live(move || {
+                state.shape.track();
+                rigs::keeping(state, listed, demo.get())
+            }),
+            live(move || kept::set_aside(state, listed.get().set_aside)),
+        ]
+        .node()
     }
-    parts.push(settings::settings(state));
-    parts.push(bands::bands(state));
-    parts
-}
 
-/// A part of the view that is folded away, unless something in it is wrong.
-fn details(summary: &'static str, open: bool) -> Element {
-    let details = element("details").child(element("summary").child(summary));
-    if open {
-        details.attr("open", "")
-    } else {
-        details
+    fn removed(state: State) -> Option<Element> {
+        let said = match state.removed.get()? {
+            Removed::Rig(_, rig) => format!("“{}” was deleted.", shown_name(&rig)),
+            Removed::Axle(..) => "The axle was removed.".to_owned(),
+        };
+        let undo = button("Undo", move || state.undo()).attr("id", UNDO);
+        Some(
+            element("div")
+                .class("notice")
+                .attr("role", "status")
+                .child(paragraph("", said))
+                .child(undo),
+        )
+    }
+
+    /// What a new rig is, before anything else is asked of it.
+    fn question(state: State, said: RwSignal<Option<RigId>>, current: RigId) -> Element {
+        let keys = kind::Kind::ALL.into_iter().map(|kind| {
+            element("button")
+                .attr("type", "button")
+                .class("kind")
+                .child(
+                    element("span")
+                        .attr("aria-hidden", "true")
+                        .markup(kind.svg()),
+                )
+                .child(kind.name())
+                .on("click", move |_| {
+                    state.reshape(|garage, shelf| {
+                        garage.change(shelf, |rig| rig.axles = kind.axles())
+                    });
+                    said.set(Some(current));
+                    focus_soon(axle_field(0, "tyre"));
+                })
+        });
+        element("section")
+            .attr("aria-labelledby", kind::QUESTION)
+            .child(
+                element("h2")
+                    .attr("id", kind::QUESTION)
+                    .attr("tabindex", "-1")
+                    .child("What is it?"),
+            )
+            .child(keys.fold(element("div").class("kinds"), Element::child))
+    }
+
+    fn entry(state: State, entries: Entries) -> Vec<Element> {
+        let axles = state.rig_now(|rig| rig.axles.len());
+        let mut parts = vec![head::drawing(state, entries)];
+        parts.extend((0..axles).map(|index| axle::axle(state, index, entries)));
+        parts.push(head::next(state, entries));
+        parts.push(tools());
+        parts.push(settings::settings(state));
+        parts
+    }
+
+    /// The ways to what goes with the rig and has views of its own.
+    fn tools() -> Element {
+        let links = [
+            ("Compressor, deflator", route::TOOLS),
+            ("Torque wrench", "#/nuts"),
+        ];
+        let links = links.into_iter().map(|(label, to)| link(label, to));
+        element("section")
+            .attr("aria-label", "Tools")
+            .child(links.fold(buttons(), Element::child))
     }
 }
