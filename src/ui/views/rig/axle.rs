@@ -212,7 +212,7 @@ impl Edited {
                     let class = if words::is_danger(problem) {
                         "warning"
                     } else {
-                        "ask"
+                        "asked"
                     };
                     vec![paragraph(class, words::problem(problem, units))]
                 }
@@ -226,7 +226,7 @@ impl Edited {
                         .filter(|_| by.contains(&By::More))
                         .map(|of| paragraph("warning", words::own_refused(of, units.pressure)))
                         .into_iter()
-                        .chain(cautions.map(|of| paragraph("ask", said::caution(*of, units))))
+                        .chain(cautions.map(|of| paragraph("asked", said::caution(*of, units))))
                         .collect()
                 }
             }
@@ -390,8 +390,8 @@ pub(super) fn axle(state: State, index: usize, entries: Entries) -> Element {
         ))
         .live(move || edited.same_tyre())
         .child(edited.findings(entries, &[By::Tyre]))
-        .live(move || asked.get().then(|| edited.rating(dual.get())))
         .live(move || looking.get().then(|| marks(edited, entries)))
+        .live(move || asked.get().then(|| edited.rating(dual.get())))
         .child(source)
         .live(move || edited.masses(SOURCES[from.get()].1))
         .child(

@@ -383,6 +383,17 @@ mod tests {
                 assert!((BEAD..SHOULDER).contains(&from_centre), "{mark:?}");
             }
         }
+        // "▸ max load, pressure" stuck out of its frame.
+        for (mark, read) in
+            Mark::ALL
+                .into_iter()
+                .zip(["31x10.50R15LT", "123/120Q", "XL", "1550 kg, 65 psi"])
+        {
+            for text in [words::mark_place(mark), &words::mark_read(mark, read)] {
+                let wide = 7.8 * (2 + text.chars().count()) as f64;
+                assert!(wide <= place(mark).2, "{text}");
+            }
+        }
         for [left, right] in [[Mark::Size, Mark::Service], [Mark::Range, Mark::Rating]] {
             let end = corners(left)
                 .map(|(x, _)| x)

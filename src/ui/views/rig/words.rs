@@ -13,7 +13,7 @@ pub fn mark_place(mark: Mark) -> &'static str {
         Mark::Size => "size",
         Mark::Service => "index, speed",
         Mark::Range => "load range",
-        Mark::Rating => "max load, pressure",
+        Mark::Rating => "load, pressure",
     }
 }
 

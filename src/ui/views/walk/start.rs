@@ -26,7 +26,7 @@ pub fn view(state: State, clock: RwSignal<u32>, now: Memo<Now>) -> AnyView {
     element("section")
         .class("walk-start")
         .attr("aria-labelledby", "walk-heading")
-        .live(move || leg.with(|leg| heading(leg)))
+        .live(move || leg.with(heading))
         .live(move || {
             let moves = leg.with(|leg| leg.moves.iter().flatten().any(|a| a.from != a.to));
             if moves {
