@@ -123,6 +123,8 @@ fn band() -> impl Strategy<Value = OwnBand> {
             surface: surface.into(),
             low_percent: low,
             high_percent: low + up * (100.0 - low),
+            low_kpa: None,
+            high_kpa: None,
             speed_kmh: speed,
         }
     })

@@ -484,8 +484,6 @@ fn enter(typed: &TypedRig, refused: &mut dyn FnMut(String)) -> Rig {
         } else {
             Vehicle::Other
         },
-        // Its rows are from memory, so there is nothing to hold it against.
-        low_speed_allowance: false,
         axles: Vec::new(),
         ..Rig::empty("Any", typed.unit)
     };
@@ -499,6 +497,8 @@ fn enter(typed: &TypedRig, refused: &mut dyn FnMut(String)) -> Rig {
             surface: *surface,
             low_percent: whole(&mut rig, Field::BandShare, low),
             high_percent: whole(&mut rig, Field::BandShare, high),
+            low_kpa: None,
+            high_kpa: None,
             speed_kmh: whole(&mut rig, Field::BandSpeed, speed),
         };
         rig.bands.push(band);
@@ -553,7 +553,7 @@ fn screen(rig: &Rig, axle: &Axle, surface: Surface, found: &Found) -> Vec<(&'sta
         ("speed", words::speed_limit(answer.speed)),
         ("heading", words::speed_heading(answer.speed)),
         ("decided", words::decided(answer.decided, own).to_owned()),
-        ("why", words::decided_why(answer.decided, true).to_owned()),
+        ("why", words::decided_why(answer).to_owned()),
         ("sealed", p(answer.sealed.pressure)),
         ("minimum", format::pressure_up(unit, answer.load_minimum)),
         ("most", p(answer.sealed.maximum)),
@@ -568,6 +568,10 @@ fn screen(rig: &Rig, axle: &Axle, surface: Surface, found: &Found) -> Vec<(&'sta
     if let Some(held) = &answer.held {
         texts.push(("held", words::held(held, understood.axle.tyres, units)));
     }
+    if let Some(text) = words::slow_only(answer, unit) {
+        texts.push(("slow", text));
+    }
+    texts.push(("rule", words::slow_rule(understood.axle.slow)));
     if let Some(other) = answer.sealed.stiffness_model {
         let text = words::methods_differ(&answer.sealed, other, unit);
         texts.push(("methods", text));
@@ -1026,6 +1030,8 @@ fn random_rigs_hold_from_typed_text_to_the_words_on_the_screen() {
     for decided in [
         "Band",
         "Tables",
+        "Deflection",
+        "LoadShare",
         "Floor",
         "Sealed(LoadMinimum)",
         "Sealed(Placard)",

@@ -192,6 +192,44 @@ impl TyreGeometry {
         )
     }
 
+    /// The deflection that is `share` of the section height, or where the model
+    /// ends if that comes first.
+    fn deflection_of(&self, share: f64) -> Length {
+        let by_height = self.section_height() * share;
+        let by_radius = self.free_radius() * MAX_RELATIVE_DEFLECTION;
+        if by_height < by_radius {
+            by_height
+        } else {
+            by_radius
+        }
+    }
+
+    /// The least pressure at which `load` presses the tyre in by no more than
+    /// `share` of its section height, within what the model holds for (80 to
+    /// 700 kPa, and [`MAX_RELATIVE_DEFLECTION`]). None where no such pressure
+    /// is enough.
+    pub fn pressure_at_deflection(&self, load: Mass, share: f64) -> Option<GaugePressure> {
+        let limit = Field::FootprintPressure.limit();
+        let needed =
+            Stiffness::of(weight(load), self.deflection_of(share)).kilogram_force_per_millimetre();
+        let pressure = (needed - CARCASS_STIFFNESS) / self.stiffness_per_kilopascal();
+        let least = GaugePressure::new::<kilopascal>(pressure.max(limit.min));
+        (least <= GaugePressure::new::<kilopascal>(limit.max)).then_some(least)
+    }
+
+    /// The load that presses the tyre in by `share` of its section height at
+    /// `pressure`: the inverse of [`Self::pressure_at_deflection`]. Above the
+    /// model's highest pressure what it is there, below its lowest nothing.
+    pub fn load_at_deflection(&self, pressure: GaugePressure, share: f64) -> Mass {
+        let limit = Field::FootprintPressure.limit();
+        if pressure < GaugePressure::new::<kilopascal>(limit.min) {
+            return Mass::default();
+        }
+        let pressure = pressure.min(GaugePressure::new::<kilopascal>(limit.max));
+        let deflection = self.deflection_of(share).get::<millimeter>();
+        Mass::new::<kilogram>(self.stiffness(pressure).kilogram_force_per_millimetre() * deflection)
+    }
+
     /// The pressure that would carry what the bare carcass carries.
     pub fn carcass_pressure(&self) -> GaugePressure {
         GaugePressure::new::<kilopascal>(CARCASS_STIFFNESS / self.stiffness_per_kilopascal())
@@ -371,23 +409,14 @@ impl Wheel {
     /// The refusal at the highest pressure of [`Field::FootprintPressure`], where
     /// the load is too great even for that.
     pub fn pressure_range(&self) -> Result<(GaugePressure, GaugePressure), Refusal> {
+        let highest = GaugePressure::new::<kilopascal>(Field::FootprintPressure.limit().max);
+        self.footprint(highest)?;
         // A hair above the exact limit, so that rounding can't refuse the end.
         const ROUNDING: f64 = 1.0 + 1e-9;
-        let limit = Field::FootprintPressure.limit();
-        let highest = GaugePressure::new::<kilopascal>(limit.max);
-        self.footprint(highest)?;
-        let by_radius = self.tyre.free_radius() * MAX_RELATIVE_DEFLECTION;
-        let by_height = self.tyre.section_height() * MAX_DEFLECTION_SHARE;
-        let deflection = if by_height < by_radius {
-            by_height
-        } else {
-            by_radius
-        };
-        let needed =
-            Stiffness::of(weight(self.load), deflection).kilogram_force_per_millimetre() * ROUNDING;
-        let pressure = (needed - CARCASS_STIFFNESS) / self.tyre.stiffness_per_kilopascal();
-        let lowest = GaugePressure::new::<kilopascal>(pressure.max(limit.min));
-        Ok((lowest.min(highest), highest))
+        let lowest = self
+            .tyre
+            .pressure_at_deflection(self.load * ROUNDING, MAX_DEFLECTION_SHARE);
+        Ok((lowest.unwrap_or(highest), highest))
     }
 
     /// What going from `before` to `after` does, up or down.

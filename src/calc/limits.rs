@@ -86,6 +86,14 @@ limits! {
     UnevenLoad: 0.0 to 50.0 Percent;
     /// A surface band's share of the sealed pressure.
     BandShare: 20.0 to 100.0 Percent;
+    /// An end of a surface band that is kept in pressures.
+    BandPressure: 100.0 to 900.0 KiloPascal;
+    /// The slow rule's most deflection, of section height: 30 is common
+    /// practice, no source; less of it means more air.
+    SlowDeflection: 15.0 to 30.0 Percent;
+    /// The slow rule's least share of the load minimum: 50 is common practice,
+    /// no source; more of it means more air.
+    SlowLoadShare: 50.0 to 100.0 Percent;
     /// A surface band's speed limit.
     BandSpeed: 5.0 to 100.0 KilometrePerHour;
     /// Section width moulded on the sidewall.

@@ -12,6 +12,7 @@ pub mod limits;
 pub mod load;
 pub mod pressure;
 pub mod quantity;
+pub mod regime;
 pub mod stated;
 pub mod surface;
 pub mod torque;

@@ -4,7 +4,7 @@
 //! published neighbours fall beside them.
 
 use super::limits::{Field, OutOfRange};
-use super::quantity::{Velocity, kilometer_per_hour};
+use super::quantity::{GaugePressure, Velocity, kilometer_per_hour};
 
 /// What the wheels will run on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -54,8 +54,7 @@ impl Surface {
             Self::Bogged => (0.28, 0.33, 10.0),
         };
         Some(Band {
-            low,
-            high,
+            ends: Ends::Shares(low, high),
             speed: Velocity::new::<kilometer_per_hour>(kmh),
         })
     }
@@ -67,13 +66,18 @@ impl Surface {
     }
 }
 
-/// A band of pressures, as shares of the sealed cold pressure, and the speed
-/// it is for.
+/// A band of pressures, and the speed it is for.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Band {
-    low: f64,
-    high: f64,
+    ends: Ends,
     speed: Velocity,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Ends {
+    /// Of the sealed cold pressure.
+    Shares(f64, f64),
+    Pressures(GaugePressure, GaugePressure),
 }
 
 /// Why a band is none.
@@ -100,26 +104,53 @@ impl Band {
     pub fn new(low_percent: f64, high_percent: f64, speed: Velocity) -> Result<Self, BandError> {
         let low = Field::BandShare.check(low_percent)? / 100.0;
         let high = Field::BandShare.check(high_percent)? / 100.0;
+        Self::checked(Ends::Shares(low, high), low > high, speed)
+    }
+
+    /// A band from `low` to `high` as pressures, whatever the sealed one is.
+    ///
+    /// # Errors
+    /// [`BandError`] for a pressure outside 100 to 900 kPa, a speed outside 5
+    /// to 100 km/h, or ends the wrong way round.
+    pub fn in_pressures(
+        low: GaugePressure,
+        high: GaugePressure,
+        speed: Velocity,
+    ) -> Result<Self, BandError> {
+        let low = Field::BandPressure.check_pressure(low)?;
+        let high = Field::BandPressure.check_pressure(high)?;
+        Self::checked(Ends::Pressures(low, high), low > high, speed)
+    }
+
+    fn checked(ends: Ends, wrong_way: bool, speed: Velocity) -> Result<Self, BandError> {
         Field::BandSpeed.check(speed.get::<kilometer_per_hour>())?;
-        if low > high {
+        if wrong_way {
             return Err(BandError::LowAboveHigh);
         }
-        Ok(Self { low, high, speed })
+        Ok(Self { ends, speed })
     }
 
-    /// Low end, as a share of the sealed pressure.
-    pub fn low(self) -> f64 {
-        self.low
+    /// Low and high end, as shares of the sealed pressure; none where they are
+    /// pressures.
+    pub fn shares(self) -> Option<(f64, f64)> {
+        match self.ends {
+            Ends::Shares(low, high) => Some((low, high)),
+            Ends::Pressures(..) => None,
+        }
     }
 
-    /// Middle.
-    pub fn middle(self) -> f64 {
-        (self.low + self.high) / 2.0
+    /// Low and high end for a tyre of this sealed cold pressure.
+    pub fn of(self, sealed: GaugePressure) -> (GaugePressure, GaugePressure) {
+        match self.ends {
+            Ends::Shares(low, high) => (sealed.scaled(low), sealed.scaled(high)),
+            Ends::Pressures(low, high) => (low, high),
+        }
     }
 
-    /// High end.
-    pub fn high(self) -> f64 {
-        self.high
+    /// The middle for a tyre of this sealed cold pressure.
+    pub fn middle(self, sealed: GaugePressure) -> GaugePressure {
+        let (low, high) = self.of(sealed);
+        (low + high).scaled(0.5)
     }
 
     /// Speed limit of the band.
@@ -139,9 +170,23 @@ mod tests {
                 assert_eq!(surface, Surface::Sealed);
                 continue;
             };
-            assert!(Band::new(band.low() * 100.0, band.high() * 100.0, band.speed()).is_ok());
+            let (low, high) = band.shares().expect("shares");
+            assert!(Band::new(low * 100.0, high * 100.0, band.speed()).is_ok());
         }
         let slow = Velocity::new::<kilometer_per_hour>(40.0);
+        let p = GaugePressure::new::<crate::calc::quantity::kilopascal>;
+        let own = Band::in_pressures(p(130.0), p(150.0), slow).expect("a band");
+        assert_eq!((own.shares(), own.middle(p(345.0))), (None, p(140.0)));
+        assert_eq!(
+            Band::in_pressures(p(150.0), p(130.0), slow),
+            Err(BandError::LowAboveHigh)
+        );
+        for bad in [20.0, 5000.0, f64::NAN] {
+            assert!(matches!(
+                Band::in_pressures(p(bad), p(150.0), slow),
+                Err(BandError::OutOfRange(_))
+            ));
+        }
         assert_eq!(Band::new(60.0, 50.0, slow), Err(BandError::LowAboveHigh));
         assert!(matches!(
             Band::new(f64::NAN, 50.0, slow),

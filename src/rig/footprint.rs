@@ -7,7 +7,7 @@ use crate::calc::limits::Field;
 use crate::calc::pressure::{self, Answer, Caution, OwnRefused};
 use crate::calc::quantity::{GaugePressure, GaugeStep, Mass, Velocity, kilogram, kilopascal};
 use crate::calc::surface::Surface;
-use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded, TableSpeed};
+use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
 use crate::calc::tyre::designation::Designation;
 use serde::{Deserialize, Serialize};
 
@@ -91,8 +91,8 @@ pub struct Footing {
     pub surface: Surface,
     /// The speed limit on it.
     pub speed: Velocity,
-    /// What the tyre carries, where that is known.
-    pub capacity: Option<Capacity>,
+    /// The axle, where what its tyres carry is known.
+    pub axle: Option<pressure::Axle>,
     /// The pressure recommended on the surface, where the tables are known.
     pub recommended: Option<GaugePressure>,
     /// Whether that is no recommendation but the least that the load needs,
@@ -153,11 +153,11 @@ impl Footing {
     /// The load carried above the load there is, as a share of it, at the
     /// surface's speed, and the fastest speed at which it is carried. None
     /// where the tyre's tables are not known.
-    pub fn tables(&self, pressure: GaugePressure) -> Option<(f64, TableSpeed)> {
-        let capacity = self.capacity?;
-        let load = self.wheel.load();
-        let reserve = (capacity.carries(pressure, self.speed) / load).value - 1.0;
-        Some((reserve, capacity.table_speed(pressure, load)))
+    pub fn carried(&self, pressure: GaugePressure) -> Option<(f64, Option<Velocity>)> {
+        let axle = self.axle?;
+        let carried = axle.carries_at(pressure, self.speed);
+        let reserve = (carried / self.wheel.load()).value - 1.0;
+        Some((reserve, axle.fastest(pressure, self.speed)))
     }
 }
 
@@ -166,9 +166,9 @@ struct Known {
     tyre: Designation,
     load: Mass,
     sealed: GaugePressure,
-    /// What it carries, what is recommended, and whether that is no more than
-    /// the least that its load needs.
-    tables: Option<(Capacity, GaugePressure, bool)>,
+    /// Its axle, what is recommended, and whether that is no more than the
+    /// least that its load needs.
+    tables: Option<(pressure::Axle, GaugePressure, bool)>,
 }
 
 impl Rig {
@@ -228,13 +228,13 @@ impl Rig {
         }
         let ends = |surface: Surface| {
             let band = self.band(surface.into()).ok()??;
-            let end = |share: f64| known.sealed.scaled(share);
-            Some((surface, end(band.low()), end(band.high())))
+            let (low, high) = band.of(known.sealed);
+            Some((surface, low, high))
         };
         let band_speed = band.map_or(Velocity::default(), |band| band.speed());
         let tyre_speed = known
             .tables
-            .and_then(|(capacity, ..)| capacity.speed_limit());
+            .and_then(|(axle, ..)| axle.capacity.speed_limit());
         Ok(Footing {
             wheel,
             sealed: known.sealed,
@@ -247,10 +247,10 @@ impl Rig {
                 Some(limit) if limit < band_speed => limit,
                 _ => band_speed,
             },
-            capacity: known.tables.map(|(capacity, ..)| capacity),
+            axle: known.tables.map(|(axle, ..)| axle),
             recommended: known.tables.map(|(_, recommended, _)| recommended),
             least_only: known.tables.is_some_and(|(_, _, least)| least),
-            middle: known.sealed.scaled(band.map_or(1.0, |band| band.middle())),
+            middle: band.map_or(known.sealed, |band| band.middle(known.sealed)),
             bands: Surface::ALL.into_iter().filter_map(ends).collect(),
         })
     }
@@ -278,7 +278,6 @@ impl Rig {
             &Moulded::default(),
             Fitment::Single,
             Vehicle::Other.into(),
-            self.low_speed_allowance,
         );
         let capacity = match capacity {
             Ok(capacity) => capacity,
@@ -310,6 +309,10 @@ impl Rig {
             floor: GaugePressure::new::<kilopascal>(self.floor_kpa),
             // Where it rolls is not asked, and the pressure is its owner's.
             needs_makers_figure: false,
+            shape: super::shape_of(&tyre, Fitment::Single),
+            slow: self
+                .slow_rule()
+                .map_err(|error| NoFootprint::Model(error.into()))?,
         };
         let answer = recommend(&axle)?;
         match answer.sealed.own_refused {
@@ -330,7 +333,7 @@ impl Known {
             tyre: understood.tyre,
             load: axle.wheel_load,
             sealed: answer.sealed.pressure,
-            tables: Some((axle.capacity, answer.recommended, least)),
+            tables: Some((axle, answer.recommended, least)),
         }
     }
 }
@@ -374,7 +377,7 @@ mod tests {
                 assert_eq!(footing.surface, aired.into());
                 let start = footing.pressure(footing.start());
                 assert!((psi_of(start) - psi_of(answer.recommended)).abs() < 1e-5);
-                let (reserve, _) = footing.tables(start).unwrap();
+                let (reserve, _) = footing.carried(start).unwrap();
                 assert!((reserve - answer.reserve).abs() < 1e-9);
             }
         }

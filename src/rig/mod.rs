@@ -9,6 +9,7 @@ pub mod record;
 pub mod set_to;
 
 use crate::calc::doubt::{Carried, Doubt, Position};
+use crate::calc::footprint::TyreGeometry;
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::load::{AxleGroup, LoadSource};
 use crate::calc::pressure::{self, Answer, Caution, FLOOR_KPA, Refusal};
@@ -16,9 +17,10 @@ use crate::calc::quantity::{
     GaugePressure, GaugeStep, Mass, Velocity, bar, kilogram, kilometer_per_hour, kilopascal, pound,
     psi,
 };
+use crate::calc::regime::SlowRule;
 use crate::calc::surface::{Band, BandError};
 use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
-use crate::calc::tyre::designation::{Designation, DesignationError, Standard};
+use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Standard};
 use footprint::FootprintOf;
 use serde::{Deserialize, Serialize};
 
@@ -300,9 +302,51 @@ pub struct OwnBand {
     /// High end, % of the sealed pressure.
     #[serde(with = "record::number")]
     pub high_percent: f64,
+    /// Low end as a pressure; with the high one it stands in place of the shares.
+    #[serde(with = "record::number::maybe", default)]
+    pub low_kpa: Option<f64>,
+    /// High end as a pressure.
+    #[serde(with = "record::number::maybe", default)]
+    pub high_kpa: Option<f64>,
     /// Speed limit.
     #[serde(with = "record::number")]
     pub speed_kmh: f64,
+}
+
+impl OwnBand {
+    /// The numbers that were entered, with their fields.
+    fn numbers(&self) -> impl Iterator<Item = (Field, f64)> {
+        [
+            (Field::BandShare, Some(self.low_percent)),
+            (Field::BandShare, Some(self.high_percent)),
+            (Field::BandPressure, self.low_kpa),
+            (Field::BandPressure, self.high_kpa),
+            (Field::BandSpeed, Some(self.speed_kmh)),
+        ]
+        .into_iter()
+        .filter_map(|(field, value)| Some((field, value?)))
+    }
+
+    /// The core's band.
+    fn band(&self) -> Result<Band, BandError> {
+        let speed = Velocity::new::<kilometer_per_hour>(self.speed_kmh);
+        match (self.low_kpa, self.high_kpa) {
+            (Some(low), Some(high)) => {
+                let p = GaugePressure::new::<kilopascal>;
+                Band::in_pressures(p(low), p(high), speed)
+            }
+            _ => Band::new(self.low_percent, self.high_percent, speed),
+        }
+    }
+}
+
+/// The slow rule of rigs that were kept before it could be set.
+fn usual_deflection() -> f64 {
+    SlowRule::DEFLECTION_PERCENT
+}
+
+fn usual_load_share() -> f64 {
+    SlowRule::LOAD_SHARE_PERCENT
 }
 
 /// A text in a field that could not be used, kept as typed: the value it was
@@ -348,8 +392,12 @@ pub struct Rig {
     pub surface: Surface,
     /// Tables or practice.
     pub setting: Setting,
-    /// Whether half of the low-speed allowance counts.
-    pub low_speed_allowance: bool,
+    /// The slow rule's most deflection, % of section height.
+    #[serde(with = "record::number", default = "usual_deflection")]
+    pub slow_deflection_percent: f64,
+    /// The slow rule's least share of the load minimum, %.
+    #[serde(with = "record::number", default = "usual_load_share")]
+    pub slow_load_share_percent: f64,
     /// Lowest pressure used anywhere.
     #[serde(with = "record::number")]
     pub floor_kpa: f64,
@@ -419,6 +467,13 @@ impl From<OutOfRange> for Problem {
     }
 }
 
+/// The measures by which a tyre is pressed in; none of a pair, whose sidewalls
+/// bulge into each other.
+fn shape_of(tyre: &Designation, fitment: Fitment) -> Option<TyreGeometry> {
+    let covered = tyre.construction == Construction::Radial && fitment == Fitment::Single;
+    TyreGeometry::of(tyre).ok().filter(|_| covered)
+}
+
 /// An axle as the core sees it, with what was understood on the way.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Understood {
@@ -443,7 +498,8 @@ impl Rig {
             mass_unit: MassUnit::default(),
             surface: Surface::Sealed,
             setting: Setting::HoldToTables,
-            low_speed_allowance: true,
+            slow_deflection_percent: SlowRule::DEFLECTION_PERCENT,
+            slow_load_share_percent: SlowRule::LOAD_SHARE_PERCENT,
             floor_kpa: FLOOR_KPA,
             uneven_load_percent: 10.0,
             tow_vehicle: Vehicle::Other,
@@ -473,14 +529,10 @@ impl Rig {
         let whole = [
             (Field::Floor, self.floor_kpa),
             (Field::UnevenLoad, self.uneven_load_percent),
+            (Field::SlowDeflection, self.slow_deflection_percent),
+            (Field::SlowLoadShare, self.slow_load_share_percent),
         ];
-        let bands = self.bands.iter().flat_map(|band| {
-            [
-                (Field::BandShare, band.low_percent),
-                (Field::BandShare, band.high_percent),
-                (Field::BandSpeed, band.speed_kmh),
-            ]
-        });
+        let bands = self.bands.iter().flat_map(OwnBand::numbers);
         let axles = self.axles.iter().flat_map(Axle::numbers);
         (1..=Self::MOST_AXLES).contains(&self.axles.len())
             && self.axles.iter().all(Axle::has_sound_group)
@@ -579,12 +631,7 @@ impl Rig {
     /// [`BandError`] where the rig's own is none.
     pub fn band(&self, surface: Surface) -> Result<Option<Band>, BandError> {
         match self.bands.iter().find(|band| band.surface == surface) {
-            Some(own) if surface != Surface::Sealed => Band::new(
-                own.low_percent,
-                own.high_percent,
-                Velocity::new::<kilometer_per_hour>(own.speed_kmh),
-            )
-            .map(Some),
+            Some(own) if surface != Surface::Sealed => own.band().map(Some),
             _ => Ok(crate::calc::surface::Surface::from(surface).band()),
         }
     }
@@ -597,6 +644,14 @@ impl Rig {
         Ok(axle
             .load()?
             .wheel_load(axle.group(), self.uneven_load_percent)?)
+    }
+
+    /// What the slow rule counts with.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for a stored number outside its limits.
+    pub fn slow_rule(&self) -> Result<SlowRule, OutOfRange> {
+        SlowRule::new(self.slow_deflection_percent, self.slow_load_share_percent)
     }
 
     /// One of this rig's axles as the core sees it.
@@ -618,14 +673,8 @@ impl Rig {
             Place::Front | Place::Rear => self.tow_vehicle,
         };
         let group = axle.group();
-        let capacity = Capacity::new(
-            &tyre,
-            &moulded,
-            group.fitment(),
-            vehicle.into(),
-            self.low_speed_allowance,
-        )
-        .map_err(Problem::Capacity)?;
+        let capacity = Capacity::new(&tyre, &moulded, group.fitment(), vehicle.into())
+            .map_err(Problem::Capacity)?;
         let wheel_load = self.wheel_load(axle)?;
         let needs_makers_figure = capacity.is_camper() && axle.place != Place::Front && !axle.dual;
         let axle = pressure::Axle {
@@ -637,6 +686,8 @@ impl Rig {
             own_sealed: pressure(axle.own_sealed_kpa),
             floor: GaugePressure::new::<kilopascal>(self.floor_kpa),
             needs_makers_figure,
+            shape: shape_of(&tyre, group.fitment()),
+            slow: self.slow_rule()?,
         };
         Ok(Understood { tyre, axle })
     }
@@ -841,6 +892,8 @@ mod tests {
         broken(|rig| rig.axles[2].axles = 0);
         broken(|rig| rig.axles[0].axles = 3);
         broken(|rig| rig.floor_kpa = 0.0);
+        broken(|rig| rig.slow_deflection_percent = 35.0);
+        broken(|rig| rig.slow_load_share_percent = 40.0);
         broken(|rig| rig.footprint.load_kg = Some(f64::INFINITY));
         broken(|rig| rig.footprint.sealed_kpa = Some(32.0));
         broken(|rig| rig.axles.clear());
@@ -849,6 +902,8 @@ mod tests {
                 surface: Surface::Sand,
                 low_percent: 1.0,
                 high_percent: 50.0,
+                low_kpa: None,
+                high_kpa: None,
                 speed_kmh: 40.0,
             });
         });
@@ -862,6 +917,8 @@ mod tests {
             surface: Surface::Dirt,
             low_percent: 70.0,
             high_percent: 60.0,
+            low_kpa: None,
+            high_kpa: None,
             speed_kmh: 80.0,
         });
         assert_eq!(
@@ -869,6 +926,13 @@ mod tests {
             Some(Problem::Band(BandError::LowAboveHigh))
         );
         rig.bands[0].high_percent = 90.0;
-        assert!((rig.band(Surface::Dirt).unwrap().unwrap().middle() - 0.8).abs() < 1e-12);
+        let sealed = GaugePressure::new::<kilopascal>(300.0);
+        let middle = |rig: &Rig| rig.band(Surface::Dirt).unwrap().unwrap().middle(sealed);
+        assert!((middle(&rig).get::<kilopascal>() - 240.0).abs() < 1e-9);
+        // In pressures it no longer hangs on the sealed one.
+        (rig.bands[0].low_kpa, rig.bands[0].high_kpa) = (Some(180.0), Some(200.0));
+        assert!((middle(&rig).get::<kilopascal>() - 190.0).abs() < 1e-9);
+        rig.bands[0].low_kpa = Some(220.0);
+        assert_eq!(rig.band(Surface::Dirt), Err(BandError::LowAboveHigh));
     }
 }

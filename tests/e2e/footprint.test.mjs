@@ -31,12 +31,12 @@ for (const scheme of ['light', 'dark']) {
     assert.equal(await pressure(page), '33 psi');
     assert.match(await slider(page).getAttribute('aria-valuetext'), /^33 psi, in the band of dirt.*×1\.\d\d$/);
     await page.getByText('Load reserve +26 % at 33 psi and 80 km/h (dirt road).').waitFor();
-    await page.getByText('no licence to go below the load tables').waitFor();
+    await page.getByText('no licence to go below what the load asks for').waitFor();
     await look(`footprint-${scheme}`);
 
     await slider(page).press('Home');
     assert.equal(await pressure(page), '15 psi');
-    await page.getByText('Below the load tables at 15 psi').waitFor();
+    await page.getByText('Too little air at 15 psi').waitFor();
     await look(`footprint-low-${scheme}`);
     await page.getByRole('button', { name: 'Recommended, dirt road: 33 psi' }).tap();
     assert.equal(await pressure(page), '33 psi');

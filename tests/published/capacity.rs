@@ -2,9 +2,7 @@
 
 use crate::Confidence::{self, Quoted, Read};
 use crate::{in_psi, near, pounds};
-use tyreside::calc::quantity::{
-    AbsolutePressure, GaugePressure, Mass, Velocity, kilogram, kilometer_per_hour, kilopascal, psi,
-};
+use tyreside::calc::quantity::{AbsolutePressure, GaugePressure, Mass, kilogram, kilopascal, psi};
 use tyreside::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded, Vehicle};
 use tyreside::calc::tyre::designation::Designation;
 
@@ -84,8 +82,8 @@ impl Deviation {
         let units = row.units;
         for &(pressure, load) in row.points {
             let (at, published) = ((units.pressure)(pressure), (units.mass)(load));
-            let ours = capacity.carries(at, full_speed()) / (units.mass)(1.0);
-            let asked = capacity.load_minimum(published, full_speed());
+            let ours = capacity.carries(at) / (units.mass)(1.0);
+            let asked = capacity.load_minimum(published);
             let percent = 100.0 * (ours.value / load - 1.0);
             let short = at - asked;
             println!(
@@ -146,14 +144,9 @@ impl Row<'_> {
             minimum: None,
         };
         // On a passenger car, so that no divisor stands between row and law.
-        Capacity::new(&tyre, &moulded, self.fitment, Vehicle::PassengerCar, false)
+        Capacity::new(&tyre, &moulded, self.fitment, Vehicle::PassengerCar)
             .unwrap_or_else(|error| panic!("{}: {error:?}", self.tyre))
     }
-}
-
-/// Where nothing is added for driving slowly.
-fn full_speed() -> Velocity {
-    Velocity::new::<kilometer_per_hour>(100.0)
 }
 
 /// A chart of a tyre maker (Michelin) reproduced in a motorhome's
@@ -344,7 +337,6 @@ fn wide_light_truck_tyres_are_not_looked_up_by_load_range() {
                 &moulded(pressure),
                 Fitment::Single,
                 Vehicle::Other,
-                false,
             )
         };
         assert_eq!(
@@ -354,7 +346,7 @@ fn wide_light_truck_tyres_are_not_looked_up_by_load_range() {
         );
         let asked = capacity(Some(in_psi(65.0)))
             .expect("a capacity")
-            .load_minimum(pounds(load), full_speed());
+            .load_minimum(pounds(load));
         near(tyre, asked.get::<psi>(), 65.0, 1e-9);
     }
 }
@@ -377,12 +369,11 @@ fn load_index_beside_the_rated_load() {
             &Moulded::default(),
             Fitment::Single,
             Vehicle::Other,
-            false,
         )
         .expect("a capacity");
         let over = by_index.reference_load_per_tyre() / pounds(load);
         let percent = 100.0 * (over.value - 1.0);
-        let asked = by_index.load_minimum(pounds(load), full_speed());
+        let asked = by_index.load_minimum(pounds(load));
         println!(
             "size sheet (read); {tyre}: index {percent:+.2} % beside {load} lb, which asks {:.2} psi \
              beside {pressure}",
@@ -620,7 +611,7 @@ fn passenger_tyres_carry_less_on_anything_but_a_car() {
     let tyre = Designation::parse("P245/70R16 104T").expect("a designation");
     let on = |vehicle| {
         let moulded = Moulded::default();
-        Capacity::new(&tyre, &moulded, Fitment::Single, vehicle, true)
+        Capacity::new(&tyre, &moulded, Fitment::Single, vehicle)
             .expect("a capacity")
             .reference_load_per_tyre()
             .get::<kilogram>()
@@ -634,7 +625,7 @@ fn passenger_tyres_carry_less_on_anything_but_a_car() {
         pressure: Some(GaugePressure::new::<kilopascal>(450.0)),
         ..Moulded::default()
     };
-    let van = Capacity::new(&van, &moulded, Fitment::Single, Vehicle::Other, true);
+    let van = Capacity::new(&van, &moulded, Fitment::Single, Vehicle::Other);
     assert_eq!(
         van.expect("a capacity")
             .reference_load_per_tyre()
@@ -661,16 +652,16 @@ fn check_vectors() {
     };
     // 3,042 lb at 80 psi, for 2,030 lb: 44.9 psi (published step 45).
     let light_truck = capacity("LT235/85R16 E", 80.0, 3042.0, PSI_LB);
-    let asked = light_truck.load_minimum(pounds(2030.0), full_speed());
+    let asked = light_truck.load_minimum(pounds(2030.0));
     near("LT, psi", asked.get::<psi>(), 44.9, 0.05);
     // 850 kg at 375 kPa, for 595 kg: 240.1 kPa (published 240).
     let commercial = capacity("205/65R15C", 375.0, 850.0, KPA_KG);
-    let asked = commercial.load_minimum(Mass::new::<kilogram>(595.0), full_speed());
+    let asked = commercial.load_minimum(Mass::new::<kilogram>(595.0));
     near("C, kPa", asked.get::<kilopascal>(), 240.1, 0.05);
     // At half load: 0.371 and 0.420 of the reference pressure.
     for (capacity, share) in [(light_truck, 0.371), (commercial, 0.420)] {
         let half = capacity.reference_load_per_tyre() / 2.0;
-        let asked = capacity.load_minimum(half, full_speed());
+        let asked = capacity.load_minimum(half);
         near(
             "half load",
             asked.ratio_to(capacity.reference_pressure_cold()),
@@ -712,7 +703,7 @@ fn stiffness_model_worked_value() {
     near("exact", asked, 1720.0 / 1850.0 * 50.0, 1e-9);
     near("as printed", asked, 46.4, 0.1);
     // It asks for more at part load than the law, and as much at full load.
-    let law = capacity.load_minimum(pounds(1720.0), full_speed());
+    let law = capacity.load_minimum(pounds(1720.0));
     assert!(law.get::<psi>() < asked);
     let full = capacity.stiffness_minimum(pounds(1850.0));
     near("full load", full.get::<psi>(), 50.0, 1e-9);

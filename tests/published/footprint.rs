@@ -4,7 +4,7 @@
 //! carry their sources. `cargo test --test published footprint -- --nocapture`
 //! prints the error tables.
 
-use crate::python;
+use crate::python::accepts;
 use serde_json::{Value, json};
 use tyreside::calc::footprint::{
     Change, Construction, Footprint, Ground, Growth, Refusal, SHAPE_FACTOR, TyreGeometry, Wheel,
@@ -440,16 +440,11 @@ fn figures() -> Value {
         .collect()
 }
 
-/// Whether the independent script agrees with `figures`.
-fn independent_check_accepts(figures: &Value) -> bool {
-    python::accepts("footprint_check.py", figures)
-}
-
 #[test]
 fn figures_agree_with_an_independent_reproduction() {
     let figures = figures();
     println!("{figures}");
-    assert!(independent_check_accepts(&figures));
+    assert!(accepts("footprint_check.py", &figures));
 }
 
 #[test]
@@ -457,5 +452,5 @@ fn independent_reproduction_notices_a_wrong_figure() {
     let mut figures = figures();
     let wrong = figures[0]["growth"]["estimate"].as_f64().unwrap() * 1.000_01;
     figures[0]["growth"]["estimate"] = json!(wrong);
-    assert!(!independent_check_accepts(&figures));
+    assert!(!accepts("footprint_check.py", &figures));
 }

@@ -17,6 +17,8 @@ mod footprint;
 mod marks;
 #[cfg(not(target_arch = "wasm32"))]
 mod python;
+#[cfg(not(target_arch = "wasm32"))]
+mod slow;
 mod surfaces;
 
 use std::fmt;

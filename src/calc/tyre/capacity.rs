@@ -143,31 +143,10 @@ const PASSENGER_DIVISOR: f64 = 1.10;
 /// (trailer manufacturers' association guidance), here 105 km/h.
 const UNMARKED_SPECIAL_TRAILER_KMH: f64 = 105.0;
 
-/// Extra load at low speed, as (km/h, factor on the load).
-///
-/// UN R54 Annex 8 lets a commercial tyre carry more when driven slowly. Its
-/// rows are from memory: +25 % at 30 km/h and below, +15 % at 40, +10 % at 60
-/// and those between, the lower of its two load-index classes; from there in
-/// a line to nothing at 80 km/h. The annex states no pressure for these loads, so only half is
-/// counted, and the rig can switch it off.
-const LOW_SPEED: [(f64, f64); 8] = [
-    (30.0, 1.125),
-    (35.0, 1.095),
-    (40.0, 1.075),
-    (45.0, 1.065),
-    (50.0, 1.06),
-    (55.0, 1.055),
-    (60.0, 1.05),
-    (80.0, 1.0),
-];
-
-/// From this speed up nothing is added for driving slowly, so that a
-/// sealed-road figure is for any speed above.
-pub fn full_speed() -> Velocity {
-    Velocity::new::<kilometer_per_hour>(LOW_SPEED[LOW_SPEED.len() - 1].0)
-}
-
-/// What one tyre carries, by pressure and speed.
+/// What one tyre carries at road speed, by pressure. The tables know no lower
+/// speed: UN R54 Annex 8 lets a commercial tyre carry more then, but its rows
+/// could not be read, it names no pressure, and US compliance counts no such
+/// factor (NHTSA interpretation 2672y).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Capacity {
     reference_load: Mass,
@@ -177,28 +156,12 @@ pub struct Capacity {
     lowest_row: GaugePressure,
     exponent: f64,
     speed_limit: Option<Velocity>,
-    low_speed_allowance: bool,
     passenger_divisor: bool,
     camper: bool,
 }
 
-/// The fastest speed at which a pressure carries a load.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum TableSpeed {
-    /// None: too low for the load however slow.
-    Never,
-    /// Up to this speed.
-    UpTo(Velocity),
-    /// Any: the load is carried at full speed and the tyre's own limit is
-    /// not known.
-    Unlimited,
-}
-
 impl Capacity {
     /// The capacity of a tyre.
-    ///
-    /// `low_speed_allowance` counts half of UN R54's extra load at low speed,
-    /// for light-truck and commercial tyres.
     ///
     /// # Errors
     /// [`CapacityError`] where the sidewall's figures are not enough, or
@@ -208,7 +171,6 @@ impl Capacity {
         moulded: &Moulded,
         fitment: Fitment,
         vehicle: Vehicle,
-        low_speed_allowance: bool,
     ) -> Result<Self, CapacityError> {
         if tyre.construction == Construction::Diagonal {
             return Err(CapacityError::DiagonalNotCovered);
@@ -253,8 +215,6 @@ impl Capacity {
             lowest_row,
             exponent: exponent(tyre.standard),
             speed_limit,
-            low_speed_allowance: low_speed_allowance
-                && matches!(tyre.standard, Standard::LightTruck | Standard::Commercial),
             passenger_divisor,
             camper: tyre.standard == Standard::Camper,
         })
@@ -374,56 +334,27 @@ impl Capacity {
         self.passenger_divisor
     }
 
-    /// Whether extra load at low speed is counted.
-    pub fn low_speed_allowance(&self) -> bool {
-        self.low_speed_allowance
-    }
-
-    /// Factor on the load at `speed`: 1 at 80 km/h and above.
-    fn speed_factor(&self, speed: Velocity) -> f64 {
-        if !self.low_speed_allowance {
-            return 1.0;
-        }
-        let kmh = speed.get::<kilometer_per_hour>();
-        if kmh <= LOW_SPEED[0].0 {
-            return LOW_SPEED[0].1;
-        }
-        for pair in LOW_SPEED.windows(2) {
-            let ((v0, f0), (v1, f1)) = (pair[0], pair[1]);
-            if kmh <= v1 {
-                return f0 + (f1 - f0) * (kmh - v0) / (v1 - v0);
-            }
-        }
-        1.0
-    }
-
-    /// The least cold pressure at which one tyre carries `load` at `speed`.
+    /// The least cold pressure at which one tyre carries `load` at road speed:
+    /// `P_ref · (L / L_ref)^(1/n)`.
     ///
-    /// `P_ref · (L / (f · L_ref))^(1/n)`, with `f` the low-speed allowance.
-    /// Loads from nothing up to [`Self::heaviest`]; a greater one gives a
+    /// Loads from nothing up to the reference load; a greater one gives a
     /// greater pressure than the tyre may hold, and the caller refuses it.
-    pub fn load_minimum(&self, load: Mass, speed: Velocity) -> GaugePressure {
-        let share = (load / self.reference_load).value / self.speed_factor(speed);
+    pub fn load_minimum(&self, load: Mass) -> GaugePressure {
+        let share = (load / self.reference_load).value;
         self.reference_pressure
             .scaled(share.powf(1.0 / self.exponent))
     }
 
-    /// What one tyre carries at `pressure` and `speed`: the inverse of
+    /// What one tyre carries at `pressure` and road speed: the inverse of
     /// [`Self::load_minimum`]. Nothing at or below no pressure; above the
     /// reference pressure no more than the reference load, which is the most
     /// at any pressure.
-    pub fn carries(&self, pressure: GaugePressure, speed: Velocity) -> Mass {
+    pub fn carries(&self, pressure: GaugePressure) -> Mass {
         let share = pressure
             .ratio_to(self.reference_pressure)
             .clamp(0.0, 1.0)
             .powf(self.exponent);
-        self.reference_load * share * self.speed_factor(speed)
-    }
-
-    /// The heaviest load at which a pressure up to `most` is given: never
-    /// above the reference load, whatever the speed.
-    pub fn heaviest(&self, most: GaugePressure) -> Mass {
-        self.carries(most, full_speed())
+        self.reference_load * share
     }
 
     /// The load minimum by a published stiffness model, `P = P_ref · L/L_ref`,
@@ -432,35 +363,6 @@ impl Capacity {
     pub fn stiffness_minimum(&self, load: Mass) -> GaugePressure {
         self.reference_pressure
             .scaled((load / self.reference_load).value)
-    }
-
-    /// The fastest speed at which `pressure` carries `load`, within the
-    /// tyre's own limit.
-    pub fn table_speed(&self, pressure: GaugePressure, load: Mass) -> TableSpeed {
-        let full = self.carries(pressure, full_speed());
-        let needed = (load / full).value;
-        let cap = |kmh: f64| {
-            let speed = Velocity::new::<kilometer_per_hour>(kmh);
-            match self.speed_limit {
-                Some(limit) if limit < speed => limit,
-                _ => speed,
-            }
-        };
-        if needed <= 1.0 {
-            return self
-                .speed_limit
-                .map_or(TableSpeed::Unlimited, TableSpeed::UpTo);
-        }
-        if !self.low_speed_allowance {
-            return TableSpeed::Never;
-        }
-        for pair in LOW_SPEED.windows(2).rev() {
-            let ((v0, f0), (v1, f1)) = (pair[0], pair[1]);
-            if needed <= f0 {
-                return TableSpeed::UpTo(cap(v0 + (v1 - v0) * (f0 - needed) / (f0 - f1)));
-            }
-        }
-        TableSpeed::Never
     }
 }
 
@@ -502,7 +404,7 @@ mod tests {
 
     fn capacity(text: &str, moulded: Moulded) -> Result<Capacity, CapacityError> {
         let tyre = Designation::parse(text).expect("a designation");
-        Capacity::new(&tyre, &moulded, Fitment::Single, Vehicle::Other, true)
+        Capacity::new(&tyre, &moulded, Fitment::Single, Vehicle::Other)
     }
 
     fn at(kpa: f64) -> Moulded {
@@ -641,49 +543,10 @@ mod tests {
         let c = capacity("265/65R17 112H", at(350.0)).unwrap();
         let most = 1120.0 / 1.10;
         for kpa in [250.0, 290.0, 350.0] {
-            let carried = c.carries(GaugePressure::new::<kilopascal>(kpa), full_speed());
+            let carried = c.carries(GaugePressure::new::<kilopascal>(kpa));
             assert!(
                 (carried.get::<kilogram>() - most).abs() < 1e-9,
                 "{kpa}: {carried:?}"
-            );
-        }
-    }
-
-    #[test]
-    fn table_speed_is_the_speed_at_which_the_load_is_just_carried() {
-        let c = capacity("LT265/75R16 123/120Q E", Moulded::default()).unwrap();
-        let load = kg(1000.0);
-        for (speed, expected) in [
-            (30.0, 30.0),
-            (35.0, 35.0),
-            (40.0, 40.0),
-            (55.0, 55.0),
-            (70.0, 70.0),
-        ] {
-            let pressure = c.load_minimum(load, kmh(speed));
-            match c.table_speed(pressure.scaled(1.0 + 1e-12), load) {
-                TableSpeed::UpTo(v) => {
-                    assert!((v.get::<kilometer_per_hour>() - expected).abs() < 1e-6)
-                }
-                other => panic!("{speed}: {other:?}"),
-            }
-        }
-        let enough = c.load_minimum(load, kmh(100.0)).scaled(1.01);
-        assert_eq!(c.table_speed(enough, load), TableSpeed::UpTo(kmh(160.0)));
-        let never = c.load_minimum(load, kmh(5.0)).scaled(0.99);
-        assert_eq!(c.table_speed(never, load), TableSpeed::Never);
-    }
-
-    #[test]
-    fn no_low_speed_allowance_for_passenger_and_special_trailer_tyres() {
-        for (text, moulded) in [
-            ("P265/70R17 115T", at(300.0)),
-            ("ST225/75R15 113L D", at(450.0)),
-        ] {
-            let c = capacity(text, moulded).unwrap();
-            assert_eq!(
-                c.load_minimum(kg(500.0), kmh(10.0)),
-                c.load_minimum(kg(500.0), kmh(90.0))
             );
         }
     }

@@ -2,7 +2,7 @@
 
 use crate::calc::pressure::{Answer, SpeedLimit};
 use crate::calc::quantity::{GaugePressure, Velocity, kilometer_per_hour};
-use crate::calc::tyre::capacity::full_speed;
+use crate::calc::regime::Regime;
 use crate::decimal;
 use crate::rig::{PressureUnit, Understood};
 use crate::ui::kit::format;
@@ -14,6 +14,8 @@ const RIGHT: f64 = 12.0;
 const TOP: f64 = 10.0;
 const BOTTOM: f64 = 34.0;
 const FASTEST_KMH: f64 = 100.0;
+/// Where the point of a figure stands that hangs on no speed.
+const ROAD_KMH: f64 = 80.0;
 
 /// Maps speeds and pressures into the box.
 struct Plot {
@@ -87,8 +89,7 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
 
     let speed = match answer.speed {
         SpeedLimit::UpTo(speed) => speed.get::<kilometer_per_hour>(),
-        // The speed from which the figure no longer depends on it.
-        SpeedLimit::Posted { .. } => full_speed().get::<kilometer_per_hour>().min(fastest),
+        SpeedLimit::Posted { .. } => ROAD_KMH.min(fastest),
     };
     if let Some((low, high)) = answer.band {
         let (top, bottom) = (plot.y(high), plot.y(low));
@@ -103,12 +104,18 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
     let floor = plot.y(axle.floor);
     svg += &line("floor", (x0, floor), (x1, floor));
     svg += r#"<polyline class="minimum" points=""#;
-    // The allowance bends at whole multiples of 5 km/h only.
-    let mut now = 0.0;
-    while now <= fastest {
-        let needed = axle.capacity.load_minimum(axle.wheel_load, kmh(now));
-        svg += &format!("{},{} ", at(plot.x(now)), at(plot.y(needed)));
-        now += 5.0;
+    // A step at the end of each regime.
+    let ends = [Regime::Crawl, Regime::Slow, Regime::Road].map(|regime| {
+        let end = regime.fastest().map(|end| end.get::<kilometer_per_hour>());
+        end.unwrap_or(fastest).min(fastest)
+    });
+    let mut from = 0.0;
+    for to in ends {
+        let needed = plot.y(axle.least_at(kmh((from + to) / 2.0)));
+        for end in [from, to] {
+            svg += &format!("{},{} ", at(plot.x(end)), at(needed));
+        }
+        from = to;
     }
     svg += r#""/>"#;
     let (x, y) = (plot.x(speed), plot.y(answer.recommended));

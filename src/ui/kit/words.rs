@@ -3,12 +3,13 @@
 use crate::calc::doubt::Doubt;
 use crate::calc::limits::{Field, Limit, OutOfRange};
 use crate::calc::pressure::{
-    Caution, Decided, Held, Maximum, OwnRefused, Refusal, Sealed, SealedReason, SpeedLimit,
+    Answer, Caution, Decided, Held, Maximum, OwnRefused, Refusal, Sealed, SealedReason, SpeedLimit,
 };
 use crate::calc::quantity::{GaugePressure, kilometer_per_hour};
+use crate::calc::regime::{Regime, SlowRule};
 use crate::calc::surface::BandError;
 use crate::calc::torque::{Torque, newton_meter};
-use crate::calc::tyre::capacity::{CapacityError, Fitment, TableSpeed};
+use crate::calc::tyre::capacity::{CapacityError, Fitment};
 use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Part, Standard};
 use crate::decimal;
 use crate::rig::record::Unreadable;
@@ -433,7 +434,8 @@ pub fn decided(decided: Decided, own: bool) -> &'static str {
     match decided {
         Decided::Band if own => "your own band",
         Decided::Band => "usual band",
-        Decided::Tables => "least for the load",
+        Decided::Tables | Decided::LoadShare => "least for the load",
+        Decided::Deflection => "least for the sidewall",
         Decided::Floor => "least for the bead",
         Decided::Sealed(SealedReason::LoadMinimum) => "least for the load",
         Decided::Sealed(SealedReason::Placard) => "set by the placard",
@@ -443,16 +445,28 @@ pub fn decided(decided: Decided, own: bool) -> &'static str {
     }
 }
 
-/// What decided, in a sentence. `carried` where the load is, at the speed limit.
-pub fn decided_why(decided: Decided, carried: bool) -> &'static str {
-    match decided {
+/// Whether a speed limit is one of slow driving.
+pub fn is_slow(limit: SpeedLimit) -> bool {
+    matches!(limit, SpeedLimit::UpTo(speed) if Regime::at(speed) != Regime::Road)
+}
+
+/// What decided, in a sentence.
+pub fn decided_why(answer: &Answer) -> &'static str {
+    let carried = !answer
+        .cautions
+        .iter()
+        .any(|caution| matches!(caution, Caution::Overloaded { .. }));
+    match answer.decided {
         Decided::Band if carried => {
-            "The middle of the surface's band carries the load at its speed limit."
+            "The middle of the surface's band carries the load at this speed."
         }
-        Decided::Band => {
-            "The middle of the surface's band; the load tables ask for more at its speed limit."
+        Decided::Band => "The middle of the surface's band; the load asks for more at any speed.",
+        Decided::Tables if is_slow(answer.speed) => {
+            "There is no figure for slow driving on such tyres, so the load tables hold."
         }
         Decided::Tables => "The load tables ask for more at this speed than the band gives.",
+        Decided::Deflection => "Less air would press the sidewall in too far.",
+        Decided::LoadShare => "The load asks for more than the band gives, even driven slowly.",
         Decided::Floor => "The band would go below the floor that keeps the bead seated.",
         Decided::Sealed(SealedReason::LoadMinimum) => {
             "The load on the tyre needs this by its load table."
@@ -494,21 +508,54 @@ fn speed_words(limit: SpeedLimit) -> (&'static str, String) {
     }
 }
 
+/// The speed limit of a figure for slow driving, and what road speed asks for.
+pub fn slow_only(answer: &Answer, unit: PressureUnit) -> Option<String> {
+    let tables = answer.cautions.iter().find_map(|caution| match caution {
+        Caution::SlowOnly(tables) => Some(*tables),
+        _ => None,
+    })?;
+    Some(format!(
+        "{}; at road speed {}",
+        speed_limit(answer.speed),
+        format::pressure_up(unit, tables)
+    ))
+}
+
+/// Whether the slow rule gives an answer or an alternative to it.
+pub fn meets_slow_rule(answer: &Answer) -> bool {
+    is_slow(answer.speed) || answer.held.is_some_and(|held| held.slow.is_some())
+}
+
+fn slow_speed() -> String {
+    let fastest = Regime::Slow.fastest().map(format::speed);
+    format!("up to {}", fastest.unwrap_or_default())
+}
+
+/// What the slow rule is.
+pub fn slow_rule(rule: SlowRule) -> String {
+    let percent = |share: f64| decimal::short(share * 100.0, 1);
+    format!(
+        "{} on ground that gives, the load tables say nothing. Here the tyre may be pressed in by \
+         {} % of its section height and needs {} % of its load minimum: common practice, no \
+         source.",
+        slow_speed().replacen('u', "U", 1),
+        percent(rule.deflection()),
+        percent(rule.load_share())
+    )
+}
+
 /// What would let a held pressure come down.
 pub fn held(held: &Held, tyres: u8, units: Units) -> String {
     let lower = format::pressure(units.pressure, held.reachable);
     let shed = format::mass_up(units.mass, held.shed);
-    match held.table_speed {
-        TableSpeed::UpTo(speed) => format!(
-            "{lower} carries this load up to {}. To use it here, drive no faster, or take {shed} \
-             off these {tyres} tyres.",
-            format::speed(speed)
-        ),
-        TableSpeed::Never | TableSpeed::Unlimited => format!(
-            "{lower} is below the load tables for this load at any speed. To use it here, take \
-             {shed} off these {tyres} tyres."
-        ),
-    }
+    let slow = held.slow.map(|slow| {
+        let slow = format::pressure(units.pressure, slow);
+        format!("{}, {slow} will do. ", slow_speed().replacen('u', "U", 1))
+    });
+    format!(
+        "{}To use {lower} at this speed, take {shed} off these {tyres} tyres.",
+        slow.unwrap_or_default()
+    )
 }
 
 /// That two methods differ, and how far.
@@ -547,14 +594,21 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
              out beyond them.",
             format::pressure(unit, row)
         ),
-        Caution::BelowTables(TableSpeed::UpTo(speed)) => format!(
-            "Below the load tables at this surface's usual speed: they allow it up to {}.",
-            format::speed(speed)
-        ),
-        Caution::BelowTables(_) => {
-            "Below the load tables at every speed above walking pace. The tyre is overloaded at \
-             this pressure."
+        Caution::SlowOnly(_) => {
+            "Slow and short only. Above the speed shown the load tables ask for more air: pump up \
+             before going faster."
                 .to_owned()
+        }
+        Caution::Overloaded { tables, slow } => {
+            let slow = slow.map(|slow| {
+                let slow = format::pressure_up(unit, slow);
+                format!("driven slowly it takes {slow}, ")
+            });
+            format!(
+                "Too little air for this load at any speed: {}at road speed {}.",
+                slow.unwrap_or_default(),
+                format::pressure_up(unit, tables)
+            )
         }
         Caution::BelowPlacard(placard) => {
             format!(
@@ -575,11 +629,6 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
             )
         }
         Caution::Doubted(doubt) => doubted(doubt),
-        Caution::LowSpeedAllowance => {
-            "Half of a low-speed load allowance is counted. Its figures are from memory; the rig \
-             page switches it off."
-                .to_owned()
-        }
         Caution::SpeedSymbolUnknown => {
             "The tyre's speed symbol was not entered: look for it on the sidewall and stay below \
              it."
@@ -613,7 +662,7 @@ fn doubted(doubt: Doubt) -> String {
 /// beside the number.
 pub fn is_grave(caution: Caution, surface: Surface) -> bool {
     match caution {
-        Caution::BelowTables(_) | Caution::Doubted(_) | Caution::OutThenPumpUp => true,
+        Caution::Overloaded { .. } | Caution::Doubted(_) | Caution::OutThenPumpUp => true,
         Caution::BelowLowestRow(_) | Caution::BelowPlacard(_) | Caution::LeastOnly(_) => {
             surface == Surface::Sealed
         }

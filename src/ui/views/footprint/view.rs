@@ -388,12 +388,12 @@ fn slider(
         )
 }
 
-/// Whether the tables carry the load at the slider's pressure, and whether the
+/// Whether the load is carried at the slider's pressure, and whether the
 /// tyre bulges. Kept and changed rather than built anew for each step.
 fn warnings(unit: PressureUnit, footing: StoredValue<Footing>, now: Drawn) -> Element {
     let tables = move || {
         let steps = now.with(|now| now.as_ref().map_or(0, |(steps, _)| *steps));
-        footing.with_value(|footing| said::tables(footing, footing.pressure(steps), unit))
+        footing.with_value(|footing| said::carried(footing, footing.pressure(steps), unit))
     };
     let bulging = move || {
         now.with(|now| {

@@ -10,7 +10,6 @@ use crate::calc::quantity::{
     Area, GaugePressure, Length, kilopascal, millimeter, square_centimeter,
 };
 use crate::calc::surface::Surface;
-use crate::calc::tyre::capacity::TableSpeed;
 use crate::decimal;
 use crate::rig::footprint::{Footing, NoFootprint};
 use crate::rig::{PressureUnit, Units};
@@ -147,9 +146,9 @@ pub fn bulging(footprint: &Footprint) -> Option<String> {
     })
 }
 
-/// The load reserve at a pressure, and whether the tables carry the load.
-pub fn tables(footing: &Footing, pressure: GaugePressure, unit: PressureUnit) -> (bool, String) {
-    let Some((reserve, fastest)) = footing.tables(pressure) else {
+/// The load reserve at a pressure, and whether the load is carried.
+pub fn carried(footing: &Footing, pressure: GaugePressure, unit: PressureUnit) -> (bool, String) {
+    let Some((reserve, fastest)) = footing.carried(pressure) else {
         return (
             false,
             "What this tyre carries is not known here: add its load index and load range. The \
@@ -170,14 +169,12 @@ pub fn tables(footing: &Footing, pressure: GaugePressure, unit: PressureUnit) ->
     // Away from zero: what is short is not rounded down.
     let short = decimal::fixed((-reserve * 100.0 - 1e-9).ceil(), 0);
     let carried = match fastest {
-        TableSpeed::UpTo(speed) => format!("The tables carry it up to {}.", format::speed(speed)),
-        TableSpeed::Never | TableSpeed::Unlimited => {
-            "The tables carry it at no speed above walking pace.".to_owned()
-        }
+        Some(speed) => format!("It will do up to {}.", format::speed(speed)),
+        None => "It will do at no speed.".to_owned(),
     };
     (
         false,
-        format!("Below the load tables {here}: {short} % short of the load. {carried}"),
+        format!("Too little air {here}: {short} % short of the load. {carried}"),
     )
 }
 
@@ -269,7 +266,7 @@ pub fn validity(unit: PressureUnit) -> [String; 3] {
 }
 
 /// What goes with every load reserve.
-pub const NO_LICENCE: &str = "A bigger footprint is no licence to go below the load tables.";
+pub const NO_LICENCE: &str = "A bigger footprint is no licence to go below what the load asks for.";
 
 /// What goes with every footprint.
 pub const CAUTIONS: [&str; 2] = [
@@ -409,28 +406,28 @@ mod tests {
     }
 
     #[test]
-    fn below_the_tables_is_said_at_the_pressure_and_the_speed() {
+    fn too_little_air_is_said_at_the_pressure_and_the_speed() {
         let mut rig = Rig::demo();
         rig.surface = Stored::Dirt;
         rig.footprint.axle = 1;
         let unit = PressureUnit::Psi;
         let footing = rig.footing().unwrap();
-        let (within, text) = tables(&footing, footing.high, unit);
+        let (within, text) = carried(&footing, footing.high, unit);
         assert!(within, "{text}");
         assert!(
             text.ends_with("at 50 psi and 80 km/h (dirt road)."),
             "{text}"
         );
-        let (within, text) = tables(&footing, footing.low, unit);
+        let (within, text) = carried(&footing, footing.low, unit);
         assert!(!within);
         assert_eq!(
             text,
-            "Below the load tables at 16 psi and 80 km/h (dirt road): 45 % short of \
-             the load. The tables carry it at no speed above walking pace."
+            "Too little air at 16 psi and 80 km/h (dirt road): 45 % short of the load. It will do \
+             up to 10 km/h."
         );
         let mut unknown = footing;
-        unknown.capacity = None;
-        let (within, text) = tables(&unknown, unknown.high, unit);
+        unknown.axle = None;
+        let (within, text) = carried(&unknown, unknown.high, unit);
         assert!(!within && text.contains("not known"));
     }
 

@@ -141,7 +141,11 @@ fn figure(
                 .child(format!("{} a tyre{mark}", format::mass(units.mass, load))),
         )
         .child(" ")
-        .child(below.map(|text| element("span").class("between").child(text)));
+        .child(below.map(|text| element("span").class("between").child(text)))
+        .child(" ")
+        .child(
+            words::slow_only(&answer, unit).map(|text| element("span").class("slow").child(text)),
+        );
     element("div")
         .class("axle-line")
         .child(element("h3").child(key))

@@ -3,10 +3,9 @@
 mod axles;
 mod set_to;
 
-use crate::calc::pressure::{Answer, Caution, Decided, SpeedLimit};
+use crate::calc::pressure::{Answer, Decided, SpeedLimit};
 use crate::calc::quantity::GaugePressure;
 use crate::calc::surface::Surface;
-use crate::calc::tyre::capacity::full_speed;
 use crate::rig::{PressureUnit, Setting, Understood, Units};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
@@ -149,6 +148,8 @@ fn why(
             .get(index)
             .map(|axle| words::load_basis(axle, rig.uneven_load_percent))
     });
+    // Practice may be slower than the surface's usual speed.
+    let below = answer.recommended < answer.least;
     let mut facts: Vec<(&'static str, String)> = vec![
         (
             "Load on a tyre",
@@ -159,19 +160,21 @@ fn why(
             ),
         ),
         (
-            "Load minimum here",
-            format!(
-                "{} at {}",
-                format::pressure_up(unit, answer.load_minimum),
-                match answer.speed {
-                    _ if below_tables(answer) => "the surface's usual speed".to_owned(),
-                    SpeedLimit::UpTo(speed) => format::speed(speed),
-                    SpeedLimit::Posted { tyre: Some(tyre) } if tyre < full_speed() => {
-                        format::speed(tyre)
-                    }
-                    SpeedLimit::Posted { .. } => "80 km/h and above".to_owned(),
+            "Least for the load here",
+            match answer.speed {
+                SpeedLimit::UpTo(_) if below => {
+                    format!(
+                        "{} at the surface's usual speed",
+                        format::pressure_up(unit, answer.least)
+                    )
                 }
-            ),
+                SpeedLimit::UpTo(speed) => format!(
+                    "{} up to {}",
+                    format::pressure_up(unit, answer.least),
+                    format::speed(speed)
+                ),
+                SpeedLimit::Posted { .. } => format::pressure_up(unit, answer.least),
+            },
         ),
         (
             "Load reserve",
@@ -182,6 +185,10 @@ fn why(
             ),
         ),
     ];
+    if answer.band.is_some() {
+        let tables = format::pressure_up(unit, answer.load_minimum);
+        facts.push(("Load tables, at road speed", tables));
+    }
     if let Some((low, high)) = answer.band {
         let range = format::pressure_range(unit, low, high);
         facts.push(if own_band {
@@ -211,10 +218,7 @@ fn why(
             .child(element("dt").child(term))
             .child(element("dd").child(text))
     });
-    let mut parts = vec![paragraph(
-        "",
-        words::decided_why(answer.decided, !below_tables(answer)),
-    )];
+    let mut parts = vec![paragraph("", words::decided_why(answer))];
     if let Some(held) = &answer.held {
         parts.push(paragraph("held", words::held(held, axle.tyres, units)));
     }
@@ -231,6 +235,9 @@ fn why(
             words::methods_differ(&answer.sealed, other, unit),
         ));
     }
+    if axle.shape.is_some() && words::meets_slow_rule(answer) {
+        parts.push(paragraph("", words::slow_rule(axle.slow)));
+    }
     if axle.capacity.passenger_divisor() {
         parts.push(paragraph(
             "",
@@ -240,20 +247,13 @@ fn why(
     parts
 }
 
-fn below_tables(answer: &Answer) -> bool {
-    answer
-        .cautions
-        .iter()
-        .any(|caution| matches!(caution, Caution::BelowTables(_)))
-}
-
 fn legend(band: bool) -> Element {
     let item = |class, text| element("li").class(class).child(text);
     element("ul")
         .class("legend")
         .attr("aria-hidden", "true")
         .child(item("l-point", "recommended"))
-        .child(item("l-minimum", "load minimum"))
+        .child(item("l-minimum", "least for the load"))
         .child(band.then(|| item("l-band", "band")))
         .child(item("l-floor", "floor"))
 }
@@ -289,7 +289,7 @@ fn cautions(state: State) -> Element {
     });
     let mut shared: Vec<String> = Vec::new();
     if practice && !sealed {
-        shared.push("Set to practice: the bands are not held to the load tables.".to_owned());
+        shared.push("Set to practice: the bands are not held to the load.".to_owned());
     }
     shared.extend(said.into_iter().map(|(text, axles)| {
         if axles.len() == answered {

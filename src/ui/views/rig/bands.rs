@@ -2,12 +2,12 @@
 
 use crate::calc::limits::Field;
 use crate::calc::surface;
-use crate::rig::{OwnBand, Rig, Surface};
+use crate::rig::{OwnBand, PressureUnit, Rig, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{NumberField, Slot, button, buttons, paragraph};
 use crate::ui::kit::fold::fold;
-use crate::ui::kit::words;
+use crate::ui::kit::{format, words};
 
 pub(super) fn bands(state: State) -> Element {
     let back = button("Back to common practice", move || {
@@ -52,10 +52,13 @@ fn own_band(rig: &mut Rig, surface: Surface) -> Option<&mut OwnBand> {
 fn practice(of: Surface) -> Option<OwnBand> {
     use crate::calc::quantity::kilometer_per_hour;
     let band = surface::Surface::from(of).band()?;
+    let (low, high) = band.shares()?;
     Some(OwnBand {
         surface: of,
-        low_percent: band.low() * 100.0,
-        high_percent: band.high() * 100.0,
+        low_percent: low * 100.0,
+        high_percent: high * 100.0,
+        low_kpa: None,
+        high_kpa: None,
         speed_kmh: band.speed().get::<kilometer_per_hour>(),
     })
 }
@@ -74,6 +77,9 @@ fn band(state: State, surface: Surface) -> Element {
                 set: Box::new(move |rig, value| {
                     if let (Some(band), Some(value)) = (own_band(rig, surface), value) {
                         *get(band) = value;
+                        if field == Field::BandShare {
+                            (band.low_kpa, band.high_kpa) = (None, None);
+                        }
                     }
                 }),
             },
@@ -98,9 +104,19 @@ fn band(state: State, surface: Surface) -> Element {
             Some(paragraph("warning", text).attr("role", "status"))
         })
     };
+    let in_pressures = move || {
+        state.rig(|rig| {
+            let own = shown_band(rig, surface)?;
+            let ends = [own.low_kpa?, own.high_kpa?].map(|kpa| PressureUnit::Kpa.reading(kpa));
+            let range = format::pressure_range(rig.unit, ends[0], ends[1]);
+            let text = format!("Kept in pressures: {range}. A share typed here takes their place.");
+            Some(paragraph("hint", text))
+        })
+    };
     element("fieldset")
         .class("band-fields")
         .child(element("legend").child(words::surface_heading(surface)))
         .child(numbers)
+        .live(in_pressures)
         .live(wrong)
 }

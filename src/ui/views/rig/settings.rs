@@ -5,7 +5,7 @@ use crate::calc::limits::Field;
 use crate::rig::{MassUnit, PressureUnit, Rig, Setting, Vehicle};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::Element;
-use crate::ui::kit::fields::{NumberField, Slot, choice, focus_soon, listed, tick};
+use crate::ui::kit::fields::{NumberField, Slot, choice, focus_soon, listed};
 use crate::ui::kit::fold::fold;
 use crate::ui::kit::format;
 
@@ -94,7 +94,7 @@ fn mass_unit(state: State) -> Element {
 
 pub(super) fn settings(state: State) -> Element {
     let wrong = state.rig_now(|rig| {
-        ["uneven", "floor", BAND]
+        ["uneven", "floor", "slow-", BAND]
             .iter()
             .any(|id| rig.is_unusable(id))
     });
@@ -105,7 +105,7 @@ pub(super) fn settings(state: State) -> Element {
             "Off sealed road",
             "setting".to_owned(),
             "",
-            vec!["Hold to the tables", "Practice"],
+            vec!["Hold to the load", "Practice"],
             move || usize::from(state.rig(|rig| rig.setting == Setting::Practice)),
             move |picked| {
                 state.change(|rig| {
@@ -125,11 +125,6 @@ pub(super) fn settings(state: State) -> Element {
                 });
             },
         ))
-        .child(tick(
-            "Count half of the low-speed load allowance (figures from memory)",
-            move || state.rig(|rig| rig.low_speed_allowance),
-            move |ticked| state.change(|rig| rig.low_speed_allowance = ticked),
-        ))
         .child(rig_number(
             state,
             "uneven",
@@ -148,6 +143,24 @@ pub(super) fn settings(state: State) -> Element {
             |rig| rig.floor_kpa,
             |rig, kpa| rig.floor_kpa = kpa,
         ))
+        .child(rig_number(
+            state,
+            "slow-deflection",
+            "Slow driving: sidewall pressed in by at most",
+            "Of its height. Less means more air.",
+            Field::SlowDeflection,
+            |rig| rig.slow_deflection_percent,
+            |rig, percent| rig.slow_deflection_percent = percent,
+        ))
+        .child(rig_number(
+            state,
+            "slow-share",
+            "Slow driving: at least this much of the load minimum",
+            "More means more air.",
+            Field::SlowLoadShare,
+            |rig| rig.slow_load_share_percent,
+            |rig, percent| rig.slow_load_share_percent = percent,
+        ))
         .child(bands(state))
         .child(
             fold("settings-why".to_owned(), "Why these?", false)
@@ -156,11 +169,13 @@ pub(super) fn settings(state: State) -> Element {
 }
 
 /// What the settings do and where their figures are from.
-const WHY: [&str; 4] = [
-    "Tables: never below what they ask for at the surface's speed. Practice: the surface's band, \
-     with a warning where it is below the tables.",
+const WHY: [&str; 5] = [
+    "Hold to the load: above 40 km/h by the load tables, up to there by how far the tyre is pressed \
+     in. Practice: the surface's band, slower where it is below that.",
     "Passenger tyres on a 4WD, truck, bus or trailer count for less load (49 CFR 571.110 and \
      571.120).",
+    "Slow driving, up to 40 km/h: 30 % of the sidewall's height, and above 10 km/h half of the load \
+     minimum: common practice, no source.",
     "10 % for uneven load is common practice, no source.",
     "A floor of 100 kPa (15 psi) is common practice, no source.",
 ];

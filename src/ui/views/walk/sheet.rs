@@ -262,6 +262,7 @@ fn warnings(unit: PressureUnit, leg: &Leg, to: Surface) -> Element {
                     Caution::PumpUpBeforeSealed
                         | Caution::CheckSidewallHeat
                         | Caution::NoSharpSteering
+                        | Caution::SlowOnly(_)
                 );
                 if !common {
                     text = format!("{}: {text}", outcome.name);
