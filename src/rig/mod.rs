@@ -625,6 +625,32 @@ impl Rig {
         self.bands.iter().any(|band| band.surface == surface)
     }
 
+    /// Keeps one pressure as the rig's own band for a surface, at the speed
+    /// that its band has now. Nothing on sealed road, which has no band.
+    pub fn keep_as_band(&mut self, surface: Surface, own: GaugePressure) {
+        let Ok(Some(band)) = self.band(surface) else {
+            return;
+        };
+        let kept = self.bands.iter().find(|kept| kept.surface == surface);
+        let practice = crate::calc::surface::Surface::from(surface).band();
+        let shares = match (kept, practice.and_then(|band| band.shares())) {
+            (Some(kept), _) => (kept.low_percent, kept.high_percent),
+            (None, Some((low, high))) => (low * 100.0, high * 100.0),
+            (None, None) => return,
+        };
+        let kpa = Some(own.get::<kilopascal>());
+        let kept = OwnBand {
+            surface,
+            low_percent: shares.0,
+            high_percent: shares.1,
+            low_kpa: kpa,
+            high_kpa: kpa,
+            speed_kmh: band.speed().get::<kilometer_per_hour>(),
+        };
+        self.bands.retain(|band| band.surface != surface);
+        self.bands.push(kept);
+    }
+
     /// The band for `surface`: the rig's own, or common practice.
     ///
     /// # Errors

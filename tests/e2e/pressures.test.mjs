@@ -276,6 +276,25 @@ test('entries that disagree give no figure', async (t) => {
   assert.equal(await axle(page, 'Rear').locator('.number').count(), 0);
 });
 
+test('a figure of habit is judged, and may be kept as the rig’s own band', async (t) => {
+  const { page, look } = await phone(t);
+  await pick(page, 'Dirt');
+  await openWhy(page, 'Rear');
+  const mine = page.getByLabel('What I run here');
+  await mine.fill('32');
+  await page.getByText(/^Good up to 40 km\/h only\. Up to 80 km\/h: 37 psi, or take \d+ kg off this axle\.$/).waitFor();
+  await mine.fill('40');
+  await page.getByText('Good, up to 80 km/h.').waitFor();
+  await mine.fill('3x');
+  await page.getByText('This unit is not known here').waitFor();
+  await mine.fill('32');
+  await look('my-figure');
+  await page.getByRole('button', { name: 'Keep 32 psi as my band on dirt' }).tap();
+  // Held to the tables it is still said that the rear needs more.
+  assert.equal(await number(page, 'Rear'), '37');
+  assert.equal(await number(page, 'Trailer'), '32');
+});
+
 test('the page works by keyboard alone', async (t) => {
   const { page } = await phone(t);
   // The way to one's own rig, then the surfaces.

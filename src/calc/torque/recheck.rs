@@ -7,7 +7,7 @@ use uom::si::length::kilometer;
 /// Kilometres after a wheel went back on within which its nuts are checked
 /// again: common practice, no source. Published neighbours: 40 to 80 km on
 /// heavy vehicles (UK DVSA, Careless torque costs lives), 50 km on caravans (a
-/// sheet of axle makers' values, banburytrailers.co.uk).
+/// sheet of axle makers' values; the test names it).
 pub const RECHECK_KILOMETRES: RangeInclusive<f64> = 50.0..=100.0;
 
 /// Days between checks after that: common practice, no source.

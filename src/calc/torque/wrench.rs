@@ -11,7 +11,7 @@ use std::ops::Range;
 /// The wrenches of ISO 6789-1 that have a scale.
 ///
 /// Limits by highest mark, up to 10 N·m and above. Setting class A: ±6 and
-/// ±4 %, from a summary of the standard (Facom S.325DA manual, ch. 1). The
+/// ±4 %, from a summary of the standard. The
 /// indicating classes and which of them allow ±6 % throughout: from memory.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum ToolClass {

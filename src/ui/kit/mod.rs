@@ -3,6 +3,7 @@
 pub mod air_words;
 pub mod chart;
 pub mod format;
+pub mod judged;
 pub mod tyre_names;
 pub mod words;
 

@@ -1,6 +1,6 @@
 //! Every axle's number, standing on its line of the rig drawing.
 
-use super::why;
+use super::{own, why};
 use crate::calc::pressure::Answer;
 use crate::calc::quantity::Mass;
 use crate::calc::tyre::designation::DesignationError;
@@ -241,6 +241,7 @@ fn behind(state: State, index: usize, open: RwSignal<Option<usize>>) -> Option<E
             .attr("id", WHY)
             .attr("aria-label", name)
             .child(element("h3").child(title))
+            .child(own::view(state, understood.axle))
             .child(parts)
             .child(buttons().child(footprint).child(close)),
     )

@@ -1,6 +1,7 @@
 //! The pressures view: the surface ahead, and what each axle needs for it.
 
 mod axles;
+mod own;
 mod set_to;
 
 use crate::calc::pressure::{Answer, Decided, SpeedLimit};
