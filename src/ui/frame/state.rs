@@ -23,6 +23,8 @@ pub struct State {
     pub target: StoredValue<Option<String>>,
     /// Counts what makes fields anew: another rig, another axle, another unit.
     pub shape: RwSignal<u32>,
+    /// The axle whose figure is explained.
+    pub explained: RwSignal<Option<usize>>,
     /// What the pressures page shows of each axle.
     pub outcomes: Memo<Vec<Outcome>>,
 }
@@ -79,6 +81,7 @@ impl State {
             removed: RwSignal::new(None),
             target: StoredValue::new(None),
             shape: RwSignal::new(0),
+            explained: RwSignal::new(None),
             outcomes: Memo::new(move |_| {
                 garage.with(|garage| {
                     let rig = garage.current();

@@ -1,23 +1,27 @@
 //! Every axle's number, standing on its line of the rig drawing.
 
-use super::{own, why};
+use super::why::{self, WHY};
 use crate::calc::pressure::Answer;
 use crate::calc::quantity::Mass;
 use crate::calc::tyre::designation::DesignationError;
-use crate::rig::{PressureUnit, Problem, Rig, Surface, Units};
-use crate::ui::frame::state::{Outcome, State, go_to};
+use crate::rig::{Problem, Rig, Units};
+use crate::ui::frame::parts::{Part, part};
+use crate::ui::frame::state::{Outcome, State};
 use crate::ui::kit::element::{Element, element, live};
-use crate::ui::kit::fields::{button, buttons, paragraph, unit_key};
-use crate::ui::kit::leg::route;
+use crate::ui::kit::fields::{button, paragraph, unit_key};
 use crate::ui::kit::rig_drawing::rig_drawing;
 use crate::ui::kit::warm::Now;
 use crate::ui::kit::{format, tyre_names, words};
 use leptos::prelude::*;
 
+/// What stands behind a figure comes with the other views, when it is asked for.
+static EXPLAINED: Part = part!(rest: why::view);
+
 /// The drawing with its numbers, and below it what stands behind the one that
 /// was tapped.
 pub fn view(state: State, now: Memo<Now>) -> Vec<AnyView> {
-    let open = RwSignal::new(None::<usize>);
+    let open = state.explained;
+    open.set(None);
     // The lines are built anew when axles come or go, not with every number.
     let drawing = live(move || {
         state.shape.track();
@@ -30,7 +34,7 @@ pub fn view(state: State, now: Memo<Now>) -> Vec<AnyView> {
     vec![
         drawing,
         live(move || unsaid(state)),
-        live(move || open.get().map(|index| behind(state, index, open))),
+        live(move || open.get().map(|_| EXPLAINED.show(state))),
     ]
 }
 
@@ -214,43 +218,4 @@ fn missing(problem: &Problem, units: Units) -> String {
         Problem::Tyre(DesignationError::Empty) => "Enter the tyre and the load first.".to_owned(),
         problem => words::problem(problem, units),
     }
-}
-
-const WHY: &str = "why";
-
-/// What stands behind a figure.
-fn behind(state: State, index: usize, open: RwSignal<Option<usize>>) -> Option<Element> {
-    let (units, surface) = state.rig(|rig| (rig.units(), rig.surface));
-    let name = state.rig(|rig| tyre_names::group(rig, index));
-    let Some(Ok((understood, answer))) = outcome(state, index)?.result else {
-        return None;
-    };
-    let title = format!("{name}: {}", title(&answer, surface, units.pressure));
-    let parts = why(state, units, index, &understood, &answer);
-    let footprint = button("Its footprint", move || {
-        state.change(|rig| {
-            rig.footprint.axle = index as u8;
-            rig.footprint.typed = false;
-        });
-        go_to(route::FOOTPRINT);
-    });
-    let close = button("Close", move || open.set(None));
-    Some(
-        element("section")
-            .class("why")
-            .attr("id", WHY)
-            .attr("aria-label", name)
-            .child(element("h3").child(title))
-            .child(own::view(state, understood.axle))
-            .child(parts)
-            .child(buttons().child(footprint).child(close)),
-    )
-}
-
-fn title(answer: &Answer, surface: Surface, unit: PressureUnit) -> String {
-    format!(
-        "{} on {}",
-        format::pressure(unit, answer.recommended),
-        words::surface(surface).to_ascii_lowercase()
-    )
 }
