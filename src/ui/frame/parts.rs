@@ -56,6 +56,16 @@ impl Part {
         }
     }
 
+    /// The view once it is there, and nothing until then or where it can't be
+    /// fetched: for what the page does without.
+    pub fn show_quietly(self, state: State) -> AnyView {
+        match self {
+            Self::Here(view) => view(state),
+            #[cfg(feature = "split")]
+            Self::Apart(apart) => apart.show_quietly(state),
+        }
+    }
+
     /// The view, or word of its coming.
     pub fn show(self, state: State) -> AnyView {
         match self {
@@ -119,6 +129,25 @@ pub mod apart {
         /// The view, once it was fetched.
         pub fn view(&self) -> Option<View> {
             self.view.get().copied()
+        }
+
+        /// The view once it is there, and nothing until then.
+        pub fn show_quietly(&'static self, state: State) -> AnyView {
+            if let Some(view) = self.view() {
+                return view(state);
+            }
+            let shown = RwSignal::new(None::<View>);
+            // After the figures are drawn, and what draws them is fetched.
+            request_animation_frame(move || {
+                spawn_local(async move {
+                    if let Ok(view) = (self.fetch)().await {
+                        let _ = self.view.set(view);
+                        // Nobody may be waiting any more.
+                        let _ = shown.try_set(Some(view));
+                    }
+                });
+            });
+            live(move || shown.get().map(|view| view(state)))
         }
 
         /// The view, or word of its coming.

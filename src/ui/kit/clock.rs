@@ -63,3 +63,11 @@ pub fn since(at: f64) -> String {
         format!("since {}, {time}", day(at))
     }
 }
+
+/// The local day, counted from 1970-01-01.
+pub fn today() -> u32 {
+    let now = Date::new_0();
+    let minutes = now.get_time() / 60_000.0 - now.get_timezone_offset();
+    // Below zero where the clock stands before 1970; then day 0.
+    (minutes / 1440.0).floor() as u32
+}

@@ -8,24 +8,16 @@ use crate::rig::Rig;
 use crate::rig::nuts::{Done, Due, LogEntry};
 use crate::rig::position::{TyrePosition, Wheel};
 use crate::ui::frame::state::State;
+use crate::ui::kit::clock::today;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph};
 use crate::ui::kit::format::Entry;
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
 use crate::ui::kit::tyre_names;
 use leptos::prelude::*;
-use leptos::web_sys::js_sys::Date;
 use std::rc::Rc;
 
 const ODOMETER: &str = "nuts-odometer";
-
-/// The local day, counted from 1970-01-01.
-pub fn today() -> u32 {
-    let now = Date::new_0();
-    let minutes = now.get_time() / 60_000.0 - now.get_timezone_offset();
-    // Below zero where the clock stands before 1970; then day 0.
-    (minutes / 1440.0).floor() as u32
-}
 
 /// The odometer now.
 pub fn odometer(state: State) -> Element {

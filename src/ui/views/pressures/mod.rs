@@ -1,6 +1,7 @@
 //! The pressures view: the surface ahead, and what each axle needs for it.
 
 mod axles;
+mod due;
 mod own;
 mod set_to;
 mod why;
@@ -9,12 +10,16 @@ use crate::calc::pressure::Answer;
 use crate::calc::quantity::GaugePressure;
 use crate::calc::surface::Surface;
 use crate::rig::{PressureUnit, Setting};
+use crate::ui::frame::parts::{Part, part};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{choice, demo_notice, listed, paragraph};
 use crate::ui::kit::warm::{self, Now};
 use crate::ui::kit::{air_fields, clock, format, words};
 use leptos::prelude::*;
+
+/// What is due hangs on logs that the first figures do without.
+static DUE: Part = part!(rest: due::view);
 
 /// The view.
 pub fn view(state: State) -> AnyView {
@@ -28,6 +33,7 @@ pub fn view(state: State) -> AnyView {
             " Tyre pressures by load and road; not for your tyres.",
         ),
         live(move || set_to::line(state)),
+        DUE.show_quietly(state),
         surfaces(state).node(),
         answers(state, now).node(),
         live(move || warm::said(state, clock, now)),

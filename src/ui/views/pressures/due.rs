@@ -1,0 +1,38 @@
+//! What is due, in one quiet line.
+
+use crate::ui::frame::state::State;
+use crate::ui::kit::clock;
+use crate::ui::kit::element::{Element, element, live};
+use crate::ui::kit::tyre_names;
+use leptos::prelude::*;
+
+/// The wheels whose nuts are due, with the way to their check; nothing where
+/// none is.
+pub fn view(state: State) -> AnyView {
+    live(move || line(state))
+}
+
+fn line(state: State) -> Option<Element> {
+    let today = clock::today();
+    let (due, all, first) = state.rig(|rig| {
+        let wheels = rig.nuts_due(today, rig.nuts.odometer_km);
+        let mut due = wheels
+            .iter()
+            .filter(|(_, due)| due.is_some_and(|due| due.is_now()));
+        let first = due.next().map(|(at, _)| tyre_names::tyre(rig, *at));
+        let count = usize::from(first.is_some()) + due.count();
+        (count, wheels.len(), first)
+    });
+    let first = first?;
+    let which = match due {
+        1 => first,
+        _ if due == all => "all wheels".to_owned(),
+        _ => format!("{due} wheels"),
+    };
+    Some(
+        element("p")
+            .class("due")
+            .child("Wheel nuts due: ")
+            .child(element("a").attr("href", "#/nuts").child(which)),
+    )
+}
