@@ -96,6 +96,7 @@ test('a stricter slow rule asks for more air, a laxer one is refused', async (t)
   await pick(page, 'Bogged');
   assert.equal(await number(page, 'Rear'), '16');
   await go(page, 'Rig');
+  await unfold(page, 'Settings');
   const most = field(page, 'Slow driving: sidewall pressed in by at most');
   await most.fill('35');
   await most.blur();
