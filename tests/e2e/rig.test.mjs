@@ -418,12 +418,37 @@ test('folds stay open over a reload', async (t) => {
   assert.ok(!(await field(card(page, 0), 'Your sealed-road pressure').isVisible()));
 });
 
-test('twice the text fits the phone, opened out', async (t) => {
+test('twice the text fits the phone', async (t) => {
   const { page, look } = await phone(t);
   await enterRig(page);
+  await unfold(card(page, 0), 'More');
+  await unfold(page, 'Settings');
   await page.evaluate(() => {
     document.documentElement.style.fontSize = '200%';
-    document.querySelectorAll('details').forEach((d) => (d.open = true));
   });
   await look('rig-200');
+});
+
+test('a band may be typed as pressures, which then hold for every axle', async (t) => {
+  const { page, look } = await phone(t, { path: '#/rig' });
+  await unfold(page, 'Settings');
+  await unfold(page, 'Surface bands');
+  const dirt = page.getByRole('group', { name: 'Dirt road' });
+  await pick(dirt, 'psi');
+  await dirt.getByLabel('Low').fill('30');
+  await dirt.getByText('Enter both. Until then 60 to 70 % counts.').waitFor();
+  await dirt.getByLabel('High').fill('34');
+  await dirt.getByText('For every axle').waitFor();
+  await look('rig-band');
+  await go(page, 'Pressures');
+  await pick(page, 'Dirt');
+  assert.equal(await number(page, 'Trailer'), '32');
+  await page.reload();
+  await go(page, 'Rig');
+  assert.equal(await dirt.getByLabel('High').inputValue(), '34');
+  await dirt.getByLabel('High').fill('20');
+  await dirt.getByText("The band's low end is above its high end.").waitFor();
+  await pick(dirt, 'Percent');
+  await go(page, 'Pressures');
+  assert.equal(await number(page, 'Trailer'), '33');
 });

@@ -1,13 +1,15 @@
 //! The rig's own bands.
 
+use super::words as said;
 use crate::calc::limits::Field;
 use crate::calc::surface;
-use crate::rig::{OwnBand, PressureUnit, Rig, Surface};
+use crate::rig::{OwnBand, Rig, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
-use crate::ui::kit::fields::{NumberField, Slot, button, buttons, paragraph};
+use crate::ui::kit::fields::{NumberField, Slot, button, buttons, choice, paragraph};
 use crate::ui::kit::fold::fold;
 use crate::ui::kit::{format, words};
+use leptos::prelude::*;
 
 pub(super) fn bands(state: State) -> Element {
     let back = button("Back to common practice", move || {
@@ -21,8 +23,7 @@ pub(super) fn bands(state: State) -> Element {
     let wrong = state.rig_now(|rig| rig.is_unusable(BAND));
     let intro = fold("bands".to_owned(), "Surface bands", wrong).child(paragraph(
         "hint",
-        "Shares of the sealed-road pressure, and the speed each is for. They are common \
-             practice, no source.",
+        "Of the sealed-road pressure, or one range for all axles; and the speed each is for.",
     ));
     surface::Surface::ALL
         .into_iter()
@@ -63,60 +64,128 @@ fn practice(of: Surface) -> Option<OwnBand> {
     })
 }
 
+/// How a band's ends are typed.
+const SHARES: usize = 0;
+const PRESSURES: usize = 1;
+
 fn band(state: State, surface: Surface) -> Element {
-    let number = move |id: &str, label, field, get: fn(&mut OwnBand) -> &mut f64| {
+    let id = move |name: &str| {
+        let surface = words::surface(surface).replace(' ', "-");
+        format!("{BAND}{surface}-{name}")
+    };
+    let typed_as = RwSignal::new(state.rig_now(|rig| {
+        let own = shown_band(rig, surface);
+        let pressures = own.is_some_and(|own| own.low_kpa.or(own.high_kpa).is_some());
+        let unusable =
+            rig.is_unusable(&id("low-pressure")) || rig.is_unusable(&id("high-pressure"));
+        usize::from(pressures || unusable)
+    }));
+    let number = move |name: &str, label, field, get: fn(&mut OwnBand) -> Part| {
+        let optional = field == Field::BandPressure;
         NumberField {
-            id: format!("{BAND}{}-{id}", words::surface(surface).replace(' ', "-")),
+            id: id(name),
             label,
             hint: "",
             field,
             axle: None,
-            optional: false,
+            optional,
             slot: Slot {
-                get: Box::new(move |rig| shown_band(rig, surface).map(|mut band| *get(&mut band))),
+                get: Box::new(move |rig| match get(&mut shown_band(rig, surface)?) {
+                    Part::Needed(value) => Some(*value),
+                    Part::Maybe(value) => *value,
+                }),
                 set: Box::new(move |rig, value| {
-                    if let (Some(band), Some(value)) = (own_band(rig, surface), value) {
-                        *get(band) = value;
-                        if field == Field::BandShare {
-                            (band.low_kpa, band.high_kpa) = (None, None);
-                        }
+                    let Some(band) = own_band(rig, surface) else {
+                        return;
+                    };
+                    match (get(band), value) {
+                        (Part::Needed(kept), Some(value)) => *kept = value,
+                        (Part::Needed(_), None) => {}
+                        (Part::Maybe(kept), value) => *kept = value,
                     }
                 }),
             },
         }
         .view(state)
     };
-    let numbers = element("div")
-        .class("triple")
-        .child(number("low", "Low", Field::BandShare, |b| {
-            &mut b.low_percent
-        }))
-        .child(number("high", "High", Field::BandShare, |b| {
-            &mut b.high_percent
-        }))
-        .child(number("speed", "Speed", Field::BandSpeed, |b| {
-            &mut b.speed_kmh
-        }));
+    let ends = move || {
+        let (low, high) = if typed_as.get() == PRESSURES {
+            (
+                number("low-pressure", "Low", Field::BandPressure, |b| {
+                    Part::Maybe(&mut b.low_kpa)
+                }),
+                number("high-pressure", "High", Field::BandPressure, |b| {
+                    Part::Maybe(&mut b.high_kpa)
+                }),
+            )
+        } else {
+            (
+                number("low", "Low", Field::BandShare, |b| {
+                    Part::Needed(&mut b.low_percent)
+                }),
+                number("high", "High", Field::BandShare, |b| {
+                    Part::Needed(&mut b.high_percent)
+                }),
+            )
+        };
+        element("div")
+            .class("triple")
+            .child(low)
+            .child(high)
+            .child(number("speed", "Speed", Field::BandSpeed, |b| {
+                Part::Needed(&mut b.speed_kmh)
+            }))
+    };
+    let unit = state.rig_now(|rig| rig.unit);
+    let keys = choice(
+        "Typed as",
+        id("typed-as"),
+        "bare",
+        vec!["Percent", format::unit_mark(unit)],
+        move || typed_as.get(),
+        move |picked| {
+            if picked == SHARES {
+                forget_pressures(state, surface, [id("low-pressure"), id("high-pressure")]);
+            }
+            typed_as.set(picked);
+        },
+    );
     let wrong = move || {
         state.rig(|rig| {
             let error = rig.band(surface).err()?;
             let text = words::band_error(&error, rig.unit);
-            Some(paragraph("warning", text).attr("role", "status"))
+            Some(paragraph("asked", text).attr("role", "status"))
         })
     };
-    let in_pressures = move || {
+    let half = move || {
         state.rig(|rig| {
             let own = shown_band(rig, surface)?;
-            let ends = [own.low_kpa?, own.high_kpa?].map(|kpa| PressureUnit::Kpa.reading(kpa));
-            let range = format::pressure_range(rig.unit, ends[0], ends[1]);
-            let text = format!("Kept in pressures: {range}. A share typed here takes their place.");
-            Some(paragraph("hint", text))
+            let both = own.low_kpa.is_some() && own.high_kpa.is_some();
+            (typed_as.get() == PRESSURES).then(|| said::band_in_pressures(&own, both))
         })
     };
     element("fieldset")
         .class("band-fields")
         .child(element("legend").child(words::surface_heading(surface)))
-        .child(numbers)
-        .live(in_pressures)
+        .child(keys)
+        .live(ends)
+        .child(element("p").class("hint").live(half))
         .live(wrong)
+}
+
+/// A number of a band, which may have to be there.
+enum Part<'a> {
+    Needed(&'a mut f64),
+    Maybe(&'a mut Option<f64>),
+}
+
+/// Back to shares, with what was typed as pressures.
+fn forget_pressures(state: State, surface: Surface, fields: [String; 2]) {
+    state.change(|rig| {
+        rig.unusable.retain(|text| !fields.contains(&text.id));
+        let mut bands = rig.bands.iter_mut();
+        if let Some(own) = bands.find(|band| band.surface == surface) {
+            (own.low_kpa, own.high_kpa) = (None, None);
+        }
+    });
 }

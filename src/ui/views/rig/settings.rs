@@ -37,59 +37,54 @@ fn rig_number(
     .view(state)
 }
 
-const PRESSURE_UNIT: &str = "pressure-units";
-const MASS_UNIT: &str = "mass-units";
-
-/// The unit of pressures, which makes their fields anew.
-fn pressure_unit(state: State) -> Element {
+/// A choice of unit, which makes the fields typed in it anew.
+fn unit(
+    state: State,
+    legend: &'static str,
+    id: &'static str,
+    marks: Vec<&'static str>,
+    picked: fn(&Rig) -> usize,
+    show: fn(&mut Rig, usize),
+) -> Element {
     choice(
-        "Pressures in",
-        "pressure-unit".to_owned(),
+        legend,
+        id.to_owned(),
         "",
-        PressureUnit::ALL.map(format::unit_mark).into(),
-        move || {
-            let unit = state.rig(|rig| rig.unit);
-            let mut units = PressureUnit::ALL.iter();
-            units.position(|of| *of == unit).unwrap_or(0)
-        },
-        move |picked| {
-            state.reshape(|garage, shelf| {
-                garage.change(shelf, |rig| {
-                    let mark = format::unit_mark(rig.unit);
-                    rig.show_unit(PressureUnit::ALL[picked], mark);
-                })
-            });
+        marks,
+        move || state.rig(picked),
+        move |unit| {
+            state.reshape(|garage, shelf| garage.change(shelf, |rig| show(rig, unit)));
             // Made anew like the rest, it keeps the keyboard's place.
-            focus_soon(PRESSURE_UNIT.to_owned());
+            focus_soon(format!("{id}s"));
         },
     )
-    .attr("id", PRESSURE_UNIT)
+    .attr("id", format!("{id}s"))
     .attr("tabindex", "-1")
 }
 
-/// The unit of masses, which makes the fields of masses anew.
-fn mass_unit(state: State) -> Element {
-    choice(
-        "Masses in",
-        "mass-unit".to_owned(),
-        "",
-        MassUnit::ALL.map(format::mass_mark).into(),
-        move || {
-            let unit = state.rig(|rig| rig.mass_unit);
-            usize::from(unit == MassUnit::Pound)
+fn pressure_unit(state: State) -> Element {
+    unit(
+        state,
+        "Pressures in",
+        "pressure-unit",
+        PressureUnit::ALL.map(format::unit_mark).into(),
+        |rig| {
+            let mut units = PressureUnit::ALL.iter();
+            units.position(|of| *of == rig.unit).unwrap_or(0)
         },
-        move |picked| {
-            state.reshape(|garage, shelf| {
-                garage.change(shelf, |rig| {
-                    let mark = format::mass_mark(rig.mass_unit);
-                    rig.show_mass_unit(MassUnit::ALL[picked], mark);
-                })
-            });
-            focus_soon(MASS_UNIT.to_owned());
-        },
+        |rig, unit| rig.show_unit(PressureUnit::ALL[unit], format::unit_mark(rig.unit)),
     )
-    .attr("id", MASS_UNIT)
-    .attr("tabindex", "-1")
+}
+
+fn mass_unit(state: State) -> Element {
+    unit(
+        state,
+        "Masses in",
+        "mass-unit",
+        MassUnit::ALL.map(format::mass_mark).into(),
+        |rig| usize::from(rig.mass_unit == MassUnit::Pound),
+        |rig, unit| rig.show_mass_unit(MassUnit::ALL[unit], format::mass_mark(rig.mass_unit)),
+    )
 }
 
 pub(super) fn settings(state: State) -> Element {
@@ -169,7 +164,8 @@ pub(super) fn settings(state: State) -> Element {
 }
 
 /// What the settings do and where their figures are from.
-const WHY: [&str; 5] = [
+const WHY: [&str; 6] = [
+    "The surfaces' bands and their speeds are common practice, no source.",
     "Hold to the load: above 40 km/h by the load tables, up to there by how far the tyre is pressed \
      in. Practice: the surface's band, slower where it is below that.",
     "Passenger tyres on a 4WD, truck, bus or trailer count for less load (49 CFR 571.110 and \

@@ -4,7 +4,7 @@ use super::explain::Need;
 use super::sidewall::{Mark, Sidewall, Standing};
 use crate::calc::pressure::Caution;
 use crate::calc::quantity::{Mass, kilogram};
-use crate::rig::{Axle, LoadFrom, Missing, PressureUnit, Units};
+use crate::rig::{Axle, LoadFrom, Missing, OwnBand, PressureUnit, Units};
 use crate::ui::kit::{format, words};
 
 /// What stands in a mark's place while it was not read.
@@ -131,4 +131,16 @@ pub fn caution(caution: Caution, units: Units) -> String {
         }
         other => words::caution(other, units.pressure),
     }
+}
+
+/// What counts while a band is typed as pressures.
+pub fn band_in_pressures(band: &OwnBand, both: bool) -> String {
+    if both {
+        return "For every axle, whatever its sealed-road pressure.".to_owned();
+    }
+    format!(
+        "Enter both. Until then {} to {} % counts.",
+        format::entered(band.low_percent),
+        format::entered(band.high_percent)
+    )
 }
