@@ -32,7 +32,7 @@ SHELL := bash
 # Suites share cargo's lock and the machine's two or four cores.
 .NOTPARALLEL:
 
-SUITES := fmt-check clippy clippy-wasm test-native units published-air weights docs test-browser size e2e
+SUITES := fmt-check clippy clippy-wasm arrows test-native units published-air weights docs test-browser size e2e
 SOURCES := $(shell find src style -type f) build.rs index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
 .PHONY: serve test build setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
@@ -60,6 +60,12 @@ clippy: setup-rust
 clippy-wasm: setup-rust
 	cargo clippy --locked --all-targets --target $(WASM) -- -D warnings
 	cargo clippy --locked --lib --features split --target $(WASM) -- -D warnings
+
+# Prints who calls whom within the page; fails on a circle, and on an arrow from
+# the kit to a view or between views.
+arrows:
+	@node tests/arrows.mjs
+	@node --test --test-reporter=dot tests/arrows.test.mjs
 
 # Shows the tables of deviations from published figures, which tests print.
 # One of them has Python work the footprint out again, with its own modules

@@ -6,7 +6,7 @@
 //! would come to more bytes together (DEVELOPERS.md).
 
 use crate::ui::frame::parts::{Part, part};
-use crate::ui::kit::leg::route;
+use crate::ui::kit::route;
 use crate::ui::views::{checks, convert, footprint, nuts, pressures, rig, walk};
 
 /// A view's row.

@@ -9,18 +9,6 @@ use crate::ui::frame::state::{Outcome, State};
 use crate::ui::kit::words;
 use leptos::prelude::*;
 
-/// The addresses along the way.
-pub mod route {
-    /// The first screen.
-    pub const PRESSURES: &str = "#/pressures";
-    /// The walk from tyre to tyre.
-    pub const WALK: &str = "#/pressures/walk";
-    /// The footprint of a wheel.
-    pub const FOOTPRINT: &str = "#/pressures/footprint";
-    /// The compressor and the deflator.
-    pub const TOOLS: &str = "#/rig/tools";
-}
-
 /// One way, axle by axle.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Leg {

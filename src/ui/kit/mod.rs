@@ -26,4 +26,6 @@ pub mod parts;
 #[cfg(target_arch = "wasm32")]
 pub mod rig_drawing;
 #[cfg(target_arch = "wasm32")]
+pub mod route;
+#[cfg(target_arch = "wasm32")]
 pub mod warm;

@@ -1,8 +1,7 @@
 //! As read now: what the gauge should show of warm tyres, and what the rise of
 //! a warm tyre says.
 
-use super::leg::route;
-use super::{air_words as words, clock};
+use super::{air_words as words, clock, route};
 use crate::calc::gas::warm::{Basis, MeasuredOn, Road, WarmAir, WarmError};
 use crate::calc::quantity::GaugePressure;
 use crate::decimal;

@@ -6,7 +6,8 @@ use crate::ui::frame::state::{State, go_to};
 use crate::ui::kit::clock;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{button, link, paragraph};
-use crate::ui::kit::leg::{cold_moves, route, say_set, verb};
+use crate::ui::kit::leg::{cold_moves, say_set, verb};
+use crate::ui::kit::route;
 use crate::ui::kit::words;
 use leptos::prelude::*;
 

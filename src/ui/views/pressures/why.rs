@@ -6,7 +6,7 @@ use crate::rig::{PressureUnit, Surface, Understood, Units};
 use crate::ui::frame::state::{State, go_to};
 use crate::ui::kit::element::{Element, element, live};
 use crate::ui::kit::fields::{button, buttons, paragraph};
-use crate::ui::kit::leg::route;
+use crate::ui::kit::route;
 use crate::ui::kit::{chart, format, tyre_names, words};
 use leptos::prelude::*;
 

@@ -7,8 +7,8 @@ use crate::rig::axle_field;
 use crate::ui::frame::state::{Outcome, State, is_stopped};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, focus_soon, link, paragraph};
-use crate::ui::kit::leg::route;
 use crate::ui::kit::rig_drawing::rig_drawing;
+use crate::ui::kit::route;
 use crate::ui::kit::tyre_names;
 use leptos::prelude::*;
 

@@ -34,7 +34,7 @@ mod view {
     use crate::ui::frame::state::{Outcome, Removed, State};
     use crate::ui::kit::element::{Element, Node, element, live};
     use crate::ui::kit::fields::{button, buttons, focus_soon, link, paragraph};
-    use crate::ui::kit::leg::route;
+    use crate::ui::kit::route;
     use leptos::prelude::*;
 
     /// What is known of each axle on sealed road: what its entry lacks hangs
