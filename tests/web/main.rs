@@ -4,6 +4,7 @@
 #![cfg(target_arch = "wasm32")]
 
 mod air;
+mod element;
 mod footprint;
 mod nuts;
 mod page;
