@@ -21,7 +21,7 @@ const WORKER = 'sw.js';
 const SHELL = 'index.html';
 // Read by the system when the page is installed, never by a visit.
 const UNLISTED = /^icons\/.*-512\.png$/;
-const MIME = {
+export const MIME = {
   '.css': 'text/css; charset=utf-8',
   '.html': 'text/html; charset=utf-8',
   '.js': 'text/javascript; charset=utf-8',
@@ -52,12 +52,13 @@ const GLUE = 'tyreside.js';
 const WASM = 'tyreside_bg.wasm';
 const LOADER = '__wasm_split.js';
 const STYLE = 'style.css';
+const PART_STYLE = 'part.css';
 // Stands in the glue of a program with parts until they have been taken out.
 const UNSPLIT = '__wasm_split_placeholder__';
 // What rustc's target and wasm-bindgen's glue use, no more. Without the first
 // kilobyte of memory, offsets fold into loads: the linker puts the stack's far
 // end there (--stack-first), and nothing else. 3 kB less than -Oz alone.
-const WASM_OPT = [
+export const WASM_OPT = [
   '--enable-bulk-memory', '--enable-multivalue', '--enable-mutable-globals',
   '--enable-nontrapping-float-to-int', '--enable-reference-types', '--enable-sign-ext',
   '--flatten', '--rereloop', '-Oz', '-Oz', '--converge', '--low-memory-unused',
@@ -71,6 +72,14 @@ function linked() {
     maxBuffer: 1 << 26,
   });
   return join(JSON.parse(metadata).target_directory, TARGET, 'release', 'tyreside.wasm');
+}
+
+/** A script or style without the lines that are for readers, and without indentation. */
+function trimmed(text) {
+  const kept = text.replace(/^\s*(?:\/\/.*|\/\*[\s\S]*?\*\/\s*)$\n/gm, '');
+  // Lines of a text are its own.
+  if (kept.split('\n').some((line) => (line.match(/`/g) ?? []).length % 2)) throw new Error('a template spans lines');
+  return kept.replace(/\n\s+/g, '\n');
 }
 
 /**
@@ -116,6 +125,33 @@ function numbered(texts) {
 }
 
 /**
+ * The loader of parts, with a style that comes with each: a part is there when
+ * both are, and fails, to be tried again, when either does.
+ */
+function styled(loader) {
+  const parts = /^(export const __wasm_split_load_\w+ = [\s\S]*?, \[)(.*)(\]\)\);)$/gm;
+  if (!parts.test(loader)) throw new Error(`the loader of parts is not as expected:\n${loader}`);
+  return `${loader.replace(parts, (_, head, others, tail) => `${head}${others && `${others}, `}style${tail}`)}
+let styleComing;
+function style() {
+  styleComing ??= new Promise((done, failed) => {
+    const link = document.createElement('link');
+    link.rel = 'stylesheet';
+    link.href = new URL('./${PART_STYLE}', import.meta.url);
+    link.onload = done;
+    link.onerror = () => {
+      link.remove();
+      styleComing = undefined;
+      failed(new Error('${PART_STYLE}'));
+    };
+    document.head.append(link);
+  });
+  return styleComing;
+}
+`;
+}
+
+/**
  * Puts the program, its parts, its glue and its styles into one folder, named
  * after all they hold, so that those of two builds never meet: a page that is
  * open while its host moves on finds its own parts, or none.
@@ -143,19 +179,25 @@ export async function pack(dir, program = linked()) {
     }
     // The parts reach the program through names that wasm-bindgen would drop.
     run('wasm-bindgen', main, '--target', 'web', '--keep-lld-exports', '--no-demangle', '--no-typescript', '--out-dir', join(work, 'out'), '--out-name', 'tyreside');
-    const loader = split ? readFileSync(join(work, LOADER), 'utf8') : '';
+    const loader = split ? styled(readFileSync(join(work, LOADER), 'utf8')) : '';
     const glueOf = withoutClasses(readFileSync(join(work, 'out', GLUE), 'utf8'));
     const lean = await withoutExports(readFileSync(join(work, 'out', WASM)), glueOf + loader);
     const [text, named] = numbered([glueOf, lean.toString('latin1')]);
     writeFileSync(join(work, 'out', WASM), named, 'latin1');
-    const out = new Map([[GLUE, Buffer.from(text)]]);
+    const out = new Map([[GLUE, Buffer.from(trimmed(text))]]);
     const parts = split ? readdirSync(work).filter((name) => /^(?:split|chunk)_.*\.wasm$/.test(name)) : [];
     for (const path of [join(work, 'out', WASM), ...parts.map((name) => join(work, name))]) {
       run('wasm-opt', path, '-o', path, ...WASM_OPT);
       out.set(basename(path), readFileSync(path));
     }
-    if (split) out.set(LOADER, Buffer.from(loader));
-    out.set(STYLE, Buffer.concat(styles.map(([, path]) => readFileSync(join(dir, path)))));
+    if (split) out.set(LOADER, Buffer.from(trimmed(loader)));
+    const ofPart = ([tag]) => split && /\sdata-part\b/.test(tag);
+    const joined = (some) => Buffer.from(some.map(([, path]) => trimmed(readFileSync(join(dir, path), 'utf8'))).join(''));
+    out.set(STYLE, joined(styles.filter((style) => !ofPart(style))));
+    if (split) out.set(PART_STYLE, joined(styles.filter(ofPart)));
+    for (const path of paths.filter((path) => /^[^/]+\.js$/.test(path))) {
+      writeFileSync(join(dir, path), trimmed(readFileSync(join(dir, path), 'utf8')));
+    }
 
     const names = [...out.keys()].sort();
     const folder = digest(names.map((name) => `${name} ${digest(out.get(name))}`).join('\n'), 'sha256', 'hex').slice(0, 16);

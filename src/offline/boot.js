@@ -1,5 +1,6 @@
-// Says so when the page cannot start or has stopped. Written for old browsers
-// too: they are the ones that will not start.
+// Says so when the page cannot start or has stopped, and has it kept on the
+// device once it has started. Written for old browsers too: they are the ones
+// that will not start.
 (function () {
   'use strict';
   var started = false;
@@ -25,7 +26,20 @@
     });
   }
 
+  // What keeps the page can wait for its figures; but it comes without them too,
+  // since a newer version may be the way out of one that does not start.
+  var kept = false;
+  function keep() {
+    if (kept) return;
+    kept = true;
+    var script = document.createElement('script');
+    script.type = 'module';
+    script.src = 'offline.js';
+    document.head.appendChild(script);
+  }
+
   function cannotStart() {
+    keep();
     if (!started && !told) {
       told = true;
       say(
@@ -74,12 +88,14 @@
   window.addEventListener('TrunkApplicationStarted', function () {
     started = true;
     told = false;
+    keep();
   });
 
   if (typeof WebAssembly !== 'object' || !('noModule' in document.createElement('script'))) {
     cannotStart();
   }
   setTimeout(function () {
+    keep();
     if (!started && !told) {
       say('Still starting. If nothing changes, load the page again.');
     }

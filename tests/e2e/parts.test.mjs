@@ -51,7 +51,7 @@ async function stored(page) {
 const missed = (page) => page.getByRole('alert').filter({ hasText: 'could not be fetched' });
 
 const SILENT_SERVER = /ERR_CONNECTION_REFUSED|ERR_FAILED|Failed to fetch|unknown error occurred when fetching the script/;
-const NO_PART = /ERR_FAILED|Failed to fetch|404|Incorrect response MIME type|HTTP status code is not ok/;
+const NO_PART = /part\.css|ERR_FAILED|Failed to fetch|404|Incorrect response MIME type|HTTP status code is not ok/;
 
 test('a first visit fetches no part before its figures, and all of them after', async (t) => {
   // Begun beside the page, which would store itself at once.
@@ -145,6 +145,18 @@ for (const [name] of VIEWS) {
   });
 }
 
+test('a part without its style is not shown, and comes whole at the next visit', async (t) => {
+  const { page, context, allow } = await phone(t);
+  allow(NO_PART);
+  await context.route('**/part.css', (route) => route.abort());
+  await go(page, 'Rig');
+  await missed(page).waitFor();
+  await context.unroute('**/part.css');
+  await page.getByRole('button', { name: 'Try again' }).tap();
+  await opened(page, 'Rig');
+  assert.equal(await page.evaluate(() => document.querySelectorAll('link[href$="part.css"]').length), 1);
+});
+
 test('what a slow part is opened for is reached when it comes', async (t) => {
   const { page, context } = await phone(t);
   let release;
@@ -168,6 +180,7 @@ test('the way to a field leads through a part that has yet to come', async (t) =
   const { page } = await phone(t, { workers: 'allow' });
   await go(page, 'Rig');
   await page.getByRole('button', { name: 'Enter my rig' }).tap();
+  await page.getByRole('button', { name: 'With a trailer, 2 axles' }).tap();
   await field(card(page, 0), 'Tyre, as its sidewall says').fill('nonsense');
   await go(page, 'Pressures');
   await page.reload();
