@@ -35,7 +35,7 @@ SHELL := bash
 SUITES := fmt-check clippy clippy-wasm arrows test-native units published-air weights docs test-browser size e2e
 SOURCES := $(shell find src style -type f) build.rs index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
-.PHONY: serve test build setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
+.PHONY: serve test build start-time setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
 
 serve: dist/sw.js
 	@exec node site.mjs serve dist $(PORT)
@@ -110,6 +110,14 @@ e2e: dist/sw.js setup-chromium
 	node --test --test-reporter=spec --test-timeout=300000 tests/e2e/*.test.mjs
 
 build: dist/sw.js
+
+# How long a first visit waits on a slow phone, beside an empty page. Further
+# builds to compare with: make start-time BUILDS='before=DIR'
+BUILDS ?=
+
+start-time: dist/sw.js setup-chromium
+	cargo build --locked --release --target $(WASM) --example empty_page
+	node tests/e2e/start-time.mjs target/$(WASM)/release/examples/empty_page.wasm $(BUILDS) now=dist
 
 # Trunk's last step takes the views apart and writes the worker. Offline it
 # takes its tools from PATH only, and cargo what was fetched before.
