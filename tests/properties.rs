@@ -267,7 +267,8 @@ fn axle() -> impl Strategy<Value = (Tyre, Axle)> {
         within(Field::UnevenLoad),
         sometimes(pressure(Field::PlacardPressure)),
         sometimes(pressure(Field::WheelMaximum)),
-        mostly(pressure(Field::OwnSealedPressure)),
+        // An own figure that is any number is mostly refused.
+        sometimes(pressure(Field::OwnSealedPressure)),
         (pressure(Field::Floor), slow_rule()),
     )
         .prop_map(
@@ -332,6 +333,12 @@ fn slow_rule() -> impl Strategy<Value = SlowRule> + Clone {
             SlowRule::default()
         }
     })
+}
+
+/// Any, and more often those of which the slow rule decides.
+fn surface() -> impl Strategy<Value = Surface> + Clone {
+    let soft = [Surface::Sand, Surface::Bogged, Surface::Bogged];
+    select([&Surface::ALL[..], &soft].concat())
 }
 
 fn setting() -> impl Strategy<Value = Setting> {
@@ -416,21 +423,16 @@ impl Case {
 }
 
 fn case() -> impl Strategy<Value = Case> {
-    (
-        axle(),
-        select(Surface::ALL.to_vec()),
-        sometimes(band()),
-        setting(),
-        step(),
-    )
-        .prop_map(|((tyre, axle), surface, own_band, setting, step)| Case {
+    (axle(), surface(), sometimes(band()), setting(), step()).prop_map(
+        |((tyre, axle), surface, own_band, setting, step)| Case {
             tyre,
             axle,
             surface,
             band: own_band.or(surface.band()),
             setting,
             step,
-        })
+        },
+    )
 }
 
 /// Cases that are answered.
@@ -674,7 +676,9 @@ proptest! {
     #[test]
     fn prop_never_above_the_maximum_nor_below_the_floor((case, answer) in answered()) {
         let (maximum, _) = case.axle.maximum();
-        prop_assert!(maximum <= case.axle.capacity.maximum());
+        // A camper tyre's vehicle maker may ask for more than is moulded.
+        let wheel = case.axle.wheel_maximum.filter(|_| case.axle.capacity.is_camper());
+        prop_assert!(maximum <= wheel.unwrap_or(case.axle.capacity.maximum()));
         prop_assert_eq!(answer.sealed.maximum, maximum);
         for p in [answer.recommended, answer.low, answer.high, answer.sealed.pressure] {
             prop_assert!(p <= maximum, "{p:?} above {maximum:?}");
