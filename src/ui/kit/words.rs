@@ -508,16 +508,17 @@ fn speed_words(limit: SpeedLimit) -> (&'static str, String) {
     }
 }
 
-/// The speed limit of a figure for slow driving, and what road speed asks for.
+/// The speed limit of a figure for slow driving, and what road speed asks for,
+/// on the gauge.
 pub fn slow_only(answer: &Answer, unit: PressureUnit) -> Option<String> {
     let tables = answer.cautions.iter().find_map(|caution| match caution {
         Caution::SlowOnly(tables) => Some(*tables),
         _ => None,
     })?;
     Some(format!(
-        "{}; at road speed {}",
+        "{}; road speed {}",
         speed_limit(answer.speed),
-        format::pressure_up(unit, tables)
+        format::pressure(unit, tables.round_up(unit.step()))
     ))
 }
 
