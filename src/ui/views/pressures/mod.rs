@@ -33,7 +33,8 @@ pub fn view(state: State) -> AnyView {
             " Tyre pressures by load and road; not for your tyres.",
         ),
         live(move || set_to::line(state)),
-        DUE.show_quietly(state),
+        // The invented rig owes nothing.
+        live(move || (!state.rig(|rig| rig.demo)).then(|| DUE.show_quietly(state))),
         surfaces(state).node(),
         answers(state, now).node(),
         live(move || warm::said(state, clock, now)),
