@@ -50,7 +50,7 @@ export function imports(files) {
   for (const [path, source] of files) {
     const text = code(source);
     const here = moduleOf(path);
-    for (const match of text.matchAll(/(?<![\w:])\$?(?:crate::ui|super|self)(?=\s*::)/g)) {
+    for (const match of text.matchAll(/(?<![\w:]|\bin )\$?(?:crate::ui|super|self)(?=\s*::)/g)) {
       let rest = match.index + match[0].length;
       let base = [];
       if (!match[0].endsWith('crate::ui')) {
