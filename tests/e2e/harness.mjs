@@ -65,6 +65,7 @@ export async function host(t, { dir = DIST, base = '/' } = {}) {
   const { url, port } = server;
   const site = {
     url,
+    visitors: [],
     async stop() {
       await server?.close();
       server = undefined;
@@ -75,7 +76,12 @@ export async function host(t, { dir = DIST, base = '/' } = {}) {
     },
   };
   sites.add(site);
-  t.after(() => site.stop());
+  // Hooks run in the order that they were set in: without its visitors gone,
+  // the site would refuse what a page is still fetching.
+  t.after(async () => {
+    for (const visitor of site.visitors) await visitor.close();
+    await site.stop();
+  });
   return site;
 }
 
@@ -103,6 +109,7 @@ export async function phone(t, options = {}) {
     reducedMotion: 'reduce',
     serviceWorkers: workers,
   });
+  site.visitors.push(context);
   context.setDefaultTimeout(10_000);
 
   const problems = [];

@@ -26,8 +26,9 @@ export const go = (page, view) => page.getByRole('navigation', { name: 'Views' }
 /** The entry of an axle on the rig view, by its place in the list. */
 export const card = (page, index) => page.locator('main section.axle-entry').nth(index);
 
-/** Opens a fold by its summary, where it is closed. */
+/** Opens a fold by its summary, where it is closed. A view is drawn a moment after its address. */
 export async function unfold(within, summary) {
+  await within.locator('details > summary', { hasText: summary }).first().waitFor();
   const closed = within.locator('details:not([open]) > summary', { hasText: summary });
   if (await closed.count()) await closed.first().tap();
 }

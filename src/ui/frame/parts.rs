@@ -1,6 +1,6 @@
 //! Views that a first visit does without.
 //!
-//! In a build with the feature `split`, what [`part!`] names is taken out of
+//! In a build with the feature `split`, what `part!` names is taken out of
 //! the page's wasm after linking (`site.mjs`) and fetched when it is first
 //! shown. In any other build it is there from the start, so that a development
 //! build and the browser tests need no further step.
