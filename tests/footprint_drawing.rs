@@ -7,7 +7,8 @@ use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
 use tyreside::rig::footprint::{Footing, FootprintOf};
-use tyreside::rig::{OwnBand, PressureUnit, Rig};
+use tyreside::rig::typed::in_unit::{kg, kmh, kpa, percent};
+use tyreside::rig::{AxleId, OwnBand, PressureUnit, Rig};
 use tyreside::ui::views::footprint::drawing::{self, CHARACTER};
 
 /// 360 px less the page's margins of 12 px.
@@ -120,12 +121,11 @@ fn band() -> impl Strategy<Value = OwnBand> {
     let surfaces = select(&tyreside::calc::surface::Surface::ALL[..]);
     (surfaces, 20.0..100.0f64, 0.0..1.0f64, 5.0..130.0f64).prop_map(|(surface, low, up, speed)| {
         OwnBand {
-            surface: surface.into(),
-            low_percent: low,
-            high_percent: low + up * (100.0 - low),
-            low_kpa: None,
-            high_kpa: None,
-            speed_kmh: speed,
+            surface,
+            low: percent(low),
+            high: percent(low + up * (100.0 - low)),
+            speed: kmh(speed),
+            ..OwnBand::default()
         }
     })
 }
@@ -133,7 +133,7 @@ fn band() -> impl Strategy<Value = OwnBand> {
 /// A wheel that has a footprint: typed in, or of an axle of the demo.
 fn footing() -> impl Strategy<Value = Footing> {
     (
-        (any::<bool>(), 0..3u8, select(&TYRES[..])),
+        (any::<bool>(), 0..3u32, select(&TYRES[..])),
         (20.0..4000.0f64, 80.0..700.0f64, 100.0..250.0f64),
         vec(band(), 0..7),
         select(&PressureUnit::ALL[..]),
@@ -143,20 +143,21 @@ fn footing() -> impl Strategy<Value = Footing> {
             "refused",
             |((typed, axle, tyre), (load, sealed, floor), bands, unit, surface)| {
                 let rig = Rig {
-                    footprint: FootprintOf {
-                        typed,
-                        axle,
-                        tyre: tyre.to_owned(),
-                        load_kg: Some(load),
-                        sealed_kpa: Some(sealed),
-                    },
-                    floor_kpa: floor,
+                    floor: kpa(floor),
                     bands,
                     unit,
-                    surface: surface.into(),
+                    surface,
                     ..Rig::demo()
                 };
-                rig.footing().ok()
+                let of = FootprintOf {
+                    typed,
+                    axle: AxleId(axle),
+                    tyre: tyre.to_owned(),
+                    load: Some(kg(load)),
+                    sealed: Some(kpa(sealed)),
+                    ..FootprintOf::default()
+                };
+                of.footing(&rig).ok()
             },
         )
 }
@@ -191,7 +192,7 @@ proptest! {
 /// The check itself: a drawing cut down to a smaller box is noticed.
 #[test]
 fn a_drawing_beyond_its_box_is_noticed() {
-    let footing = Rig::demo().footing().unwrap();
+    let footing = FootprintOf::default().footing(&Rig::demo()).unwrap();
     let change = footing.change(0).unwrap();
     for svg in [
         drawing::print_after(&change, &change.after, PressureUnit::Bar),

@@ -13,6 +13,8 @@
 use std::collections::BTreeMap;
 use tyreside::calc::pressure::Caution;
 use tyreside::calc::tyre::capacity::CapacityError;
+use tyreside::rig::typed::in_unit::{kg, kpa};
+use tyreside::rig::typed::{Kind, Typed};
 use tyreside::rig::{Axle, LoadFrom, Place, PressureUnit, Problem, Rig};
 
 /// A tyre as its sidewall says, and the pressure moulded on it where it must
@@ -155,7 +157,7 @@ fn axle(place: Place, axles: u8, tyre: &Tyre) -> Axle {
     Axle {
         axles,
         tyre: tyre.text.to_owned(),
-        moulded_pressure_kpa: tyre.moulded_kpa,
+        moulded_pressure: tyre.moulded_kpa.map(kpa),
         ..Axle::empty(place)
     }
 }
@@ -163,13 +165,13 @@ fn axle(place: Place, axles: u8, tyre: &Tyre) -> Axle {
 /// Enters the mass that puts `share` of what they carry on the tyres, to the
 /// next 10 kg, as a weighbridge prints it.
 fn load(rig: &Rig, axle: &mut Axle, share: f64) {
-    axle.weighed_kg = Some(1000.0);
+    axle.weighed = Some(kg(1000.0));
     let understood = rig
         .understand(axle)
         .unwrap_or_else(|problem| panic!("{}: {problem:?}", axle.tyre));
     let capacity = understood.axle.capacity.reference_load_per_tyre();
     let one = (understood.axle.wheel_load / capacity).value;
-    axle.weighed_kg = Some((100.0 * share / one).floor() * 10.0);
+    axle.weighed = Some(kg((100.0 * share / one).floor() * 10.0));
 }
 
 /// What a trailer behind a light vehicle has on its axles, one axle and two:
@@ -213,8 +215,16 @@ fn rig(vehicle: &Tyre, trailer: &Tyre, axles: u8, spread: &mut Spread) -> Rig {
         load(&rig, axle, share);
     }
     let (least, most) = TOWED_KG[usize::from(axles) - 1];
-    let towed = &mut loaded[2].weighed_kg;
-    *towed = towed.map(|kg| if strong(trailer) { kg.max(least) } else { kg }.min(most));
+    let towed = &mut loaded[2].weighed;
+    *towed = towed.map(|typed| {
+        let mass = typed.amount().number();
+        kg(if strong(trailer) {
+            mass.max(least)
+        } else {
+            mass
+        }
+        .min(most))
+    });
     rig.axles = loaded;
     rig
 }
@@ -311,7 +321,10 @@ impl Tally {
                     let axle = |axle: &Axle| {
                         format!(
                             "{} {:?} kg x{} {:?} kPa",
-                            axle.tyre, axle.weighed_kg, axle.axles, axle.moulded_pressure_kpa
+                            axle.tyre,
+                            number(axle.weighed),
+                            axle.axles,
+                            number(axle.moulded_pressure)
                         )
                     };
                     let what = format!(
@@ -327,15 +340,19 @@ impl Tally {
     }
 }
 
+fn number<K: Kind>(typed: Option<Typed<K>>) -> Option<f64> {
+    typed.map(|typed| typed.amount().number())
+}
+
 fn digits(axle: &Axle) -> Vec<char> {
-    let kg = axle.weighed_kg.expect("a mass");
+    let kg = number(axle.weighed).expect("a mass");
     format!("{kg:.0}").chars().collect()
 }
 
 fn weighing(axle: &Axle, digits: &[char]) -> Axle {
     let text: String = digits.iter().collect();
     Axle {
-        weighed_kg: text.parse().ok(),
+        weighed: text.parse().ok().map(kg),
         ..axle.clone()
     }
 }
@@ -376,20 +393,17 @@ const OF_THE_MASS: &[Slip] = &[
             .collect()
     }),
     ("one side entered as the axle", |axle| {
-        let kg = axle.weighed_kg.map(|kg| kg / 2.0);
         vec![Axle {
-            weighed_kg: kg,
+            weighed: number(axle.weighed).map(|whole| kg(whole / 2.0)),
             ..axle.clone()
         }]
     }),
     ("a wheel's mass as a side", |axle| {
-        let wheel = axle
-            .weighed_kg
-            .map(|kg| 1.1 * kg / 2.0 / f64::from(axle.axles));
+        let wheel = number(axle.weighed).map(|whole| kg(1.1 * whole / 2.0 / f64::from(axle.axles)));
         let slip = Axle {
             load_from: LoadFrom::Sides,
-            left_kg: wheel,
-            right_kg: wheel,
+            left: wheel,
+            right: wheel,
             ..axle.clone()
         };
         (axle.axles > 1).then_some(slip).into_iter().collect()
@@ -443,7 +457,7 @@ const OF_THE_SIDEWALL: &[Slip] = &[
         let bare = axle.tyre.contains("C ").then(|| {
             let text = without_pair(&axle.tyre).replace("C ", " ");
             Axle {
-                moulded_pressure_kpa: None,
+                moulded_pressure: None,
                 ..reading(axle, text)
             }
         });
@@ -462,13 +476,11 @@ const OF_THE_SIDEWALL: &[Slip] = &[
             .collect()
     }),
     ("placard's pressure as the moulded one, C", |axle| {
-        let moulded = axle
-            .moulded_pressure_kpa
-            .filter(|_| axle.tyre.contains("C "));
+        let moulded = number(axle.moulded_pressure).filter(|_| axle.tyre.contains("C "));
         let shares = [0.6, 0.7, 0.75, 0.8, 0.85, 0.9];
-        let slips = moulded.into_iter().flat_map(|kpa| {
+        let slips = moulded.into_iter().flat_map(|right| {
             shares.map(|share| Axle {
-                moulded_pressure_kpa: Some((kpa * share / 5.0).round() * 5.0),
+                moulded_pressure: Some(kpa((right * share / 5.0).round() * 5.0)),
                 ..axle.clone()
             })
         });

@@ -4,7 +4,10 @@
 //! are a tenth of a millisecond. Numbers stand in one list under their names:
 //! a field of its own for each would cost the page 15 kB.
 
-use super::{Rig, Surface, record};
+use super::keep::{Unknown, kept, kept_value};
+use super::names::named;
+use super::section::Section as Kept;
+use super::{Axle, AxleId, Moved, Rig, Surface, follow};
 use crate::calc::fill::compressor::{Compressor, DutyCycle, FlowPoint, PumpRemark};
 use crate::calc::fill::deflator::{Deflator, Fall};
 use crate::calc::fill::space::{Section, SectionHeight};
@@ -21,20 +24,22 @@ use crate::calc::quantity::{
     inch, kelvin_interval, kilopascal, liter, liter_per_minute, minute, second,
 };
 use crate::calc::tyre::designation::{Designation, Size};
-use serde::{Deserialize, Serialize};
 
-/// What the air view keeps.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Air {
-    /// The surface that a trip starts from.
-    pub from: Surface,
-    /// The surface that it goes to.
-    pub to: Surface,
-    /// All that is known besides, each name and index once.
-    pub figures: Vec<Figure>,
-    /// Cold readings, in the order they were entered.
-    pub readings: Vec<Reading>,
+kept! {
+    /// What the air view keeps.
+    pub struct Air {
+        /// The surface that a trip starts from.
+        from: Surface = "from",
+        /// The surface that it goes to.
+        to: Surface = "to",
+        /// All that is known besides, each name and index once.
+        figures: Vec<Figure> = "figures",
+        /// Cold readings, in the order they were entered.
+        readings: Vec<Reading> = "readings",
+        /// The rig's axles when it was written, from the front: its figures
+        /// and readings name them by their places.
+        axles: Vec<AxleId> = "axles",
+    }
 }
 
 impl Default for Air {
@@ -44,13 +49,14 @@ impl Default for Air {
             to: Surface::Dirt,
             figures: Vec::new(),
             readings: Vec::new(),
+            axles: Vec::new(),
+            unknown: Unknown::default(),
         }
     }
 }
 
 /// The name of a figure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Key {
     /// Height where the cold pressures were set.
     SetHeightM,
@@ -141,16 +147,62 @@ pub enum Key {
     CelsiusGuessed,
 }
 
-/// One figure.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Figure {
-    /// What it is.
-    pub key: Key,
-    /// Which, where there are several of its name.
-    pub index: u8,
-    /// The figure, in the unit of its name.
-    #[serde(with = "record::number")]
-    pub value: f64,
+named!(Key {
+    SetHeightM: "set_height_m",
+    SetCelsius: "set_celsius",
+    NowHeightM: "now_height_m",
+    NowCelsius: "now_celsius",
+    NowDay: "now_day",
+    WarmAxle: "warm_axle",
+    WarmByTemperature: "warm_by_temperature",
+    WarmKpa: "warm_kpa",
+    WarmColdKpa: "warm_cold_kpa",
+    TyreCelsius: "tyre_celsius",
+    WarmDay: "warm_day",
+    DrivenMin: "driven_min",
+    FlowKpa: "flow_kpa",
+    FlowLitresPerMin: "flow_litres_per_min",
+    DutyRunMin: "duty_run_min",
+    DutyRestMin: "duty_rest_min",
+    PumpMaximumKpa: "pump_maximum_kpa",
+    ChangeOverS: "change_over_s",
+    OutKpa: "out_kpa",
+    OutLitresPerMin: "out_litres_per_min",
+    TimedAxle: "timed_axle",
+    TimedFromKpa: "timed_from_kpa",
+    TimedToKpa: "timed_to_kpa",
+    TimedS: "timed_s",
+    TimedStartedDay: "timed_started_day",
+    SpaceL: "space_l",
+    WalkBack: "walk_back",
+    WalkTyres: "walk_tyres",
+    WalkStartedDay: "walk_started_day",
+    WalkTyreS: "walk_tyre_s",
+    WalkBeforeS: "walk_before_s",
+    WalkRestedS: "walk_rested_s",
+    WalkWarm: "walk_warm",
+    DoneDay: "done_day",
+    DoneFrom: "done_from",
+    DoneTo: "done_to",
+    DoneTyres: "done_tyres",
+    DoneS: "done_s",
+    LeakAxle: "leak_axle",
+    LeakTyre: "leak_tyre",
+    LeakKpa: "leak_kpa",
+    GaugeStepKpa: "gauge_step_kpa",
+    CelsiusGuessed: "celsius_guessed",
+});
+
+kept_value! {
+    /// One figure.
+    pub struct Figure {
+        /// What it is.
+        key: Key = "key",
+        /// Which, where there are several of its name.
+        index: u8 = "index",
+        /// The figure, in the unit of its name.
+        value: f64 = "value",
+    }
 }
 
 /// One tyre timed.
@@ -254,31 +306,26 @@ impl Walk {
     }
 }
 
-/// A cold reading of one tyre.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Reading {
-    /// The axle.
-    pub axle: u8,
-    /// The tyre on it, from 0.
-    pub tyre: u8,
-    /// When.
-    #[serde(with = "record::number")]
-    pub day: f64,
-    /// What the gauge showed.
-    #[serde(with = "record::number")]
-    pub kpa: f64,
-    /// The gauge's step.
-    #[serde(with = "record::number")]
-    pub step_kpa: f64,
-    /// Temperature of the air around.
-    #[serde(with = "record::number")]
-    pub celsius: f64,
-    /// How far that may be off.
-    #[serde(with = "record::number")]
-    pub within_kelvin: f64,
-    /// Height.
-    #[serde(with = "record::number")]
-    pub height_m: f64,
+kept_value! {
+    /// A cold reading of one tyre.
+    pub struct Reading {
+        /// The axle.
+        axle: u8 = "axle",
+        /// The tyre on it, from 0.
+        tyre: u8 = "tyre",
+        /// When.
+        day: f64 = "day",
+        /// What the gauge showed.
+        kpa: f64 = "kpa",
+        /// The gauge's step.
+        step_kpa: f64 = "step_kpa",
+        /// Temperature of the air around.
+        celsius: f64 = "celsius",
+        /// How far that may be off.
+        within_kelvin: f64 = "within_kelvin",
+        /// Height.
+        height_m: f64 = "height_m",
+    }
 }
 
 /// How long a warm reading counts, in minutes. Our choice: a standing tyre
@@ -626,6 +673,43 @@ impl Air {
         }
     }
 
+    /// Follows the axles of the rig from those that it was written with.
+    pub fn follow(&mut self, axles: &[Axle]) {
+        let written = std::mem::take(&mut self.axles);
+        follow(&written, axles, &mut |moved| match moved {
+            Moved::Removed(place) => self.axle_removed(place),
+            Moved::Added(place) => self.axle_added(place as u8),
+        });
+    }
+
+    /// Follows an axle that came back before others.
+    fn axle_added(&mut self, place: u8) {
+        for figure in &mut self.figures {
+            match figure.key {
+                Key::SpaceL if figure.index >= place => figure.index += 1,
+                Key::WarmAxle | Key::TimedAxle | Key::LeakAxle
+                    if figure.value >= f64::from(place) =>
+                {
+                    figure.value += 1.0;
+                }
+                _ => {}
+            }
+        }
+        for reading in &mut self.readings {
+            if reading.axle >= place {
+                reading.axle += 1;
+            }
+        }
+    }
+
+    /// As it is written, with the axles that it names by their places.
+    pub fn stamped(&self, axles: &[Axle]) -> Self {
+        Self {
+            axles: axles.iter().map(|axle| axle.id).collect(),
+            ..self.clone()
+        }
+    }
+
     fn now(&self) -> Result<Surroundings, OutOfRange> {
         surroundings(self.get(Key::NowHeightM), self.get(Key::NowCelsius))
     }
@@ -684,6 +768,24 @@ impl Air {
             }
             _ => Ok(None),
         }
+    }
+}
+
+impl Kept for Air {
+    const PART: &'static str = "air";
+    const VERSION: u32 = 2;
+
+    fn fresh(_: bool) -> Self {
+        Self::default()
+    }
+
+    fn migrate(version: u32, body: &str) -> Option<Self> {
+        use super::keep::Value;
+        (version == 1).then(|| Self::read(body)).flatten()
+    }
+
+    fn is_sound(&self) -> bool {
+        self.is_sound()
     }
 }
 
@@ -1000,7 +1102,7 @@ fn fill(space: Volume, a: &Move, site: Site) -> Fill {
 mod tests {
     use super::*;
     use crate::calc::quantity::psi;
-    use crate::rig::record;
+    use crate::rig::section;
 
     fn demo() -> Rig {
         let mut rig = Rig::demo();
@@ -1069,9 +1171,9 @@ mod tests {
             within_kelvin: 2.0,
             height_m: 800.0,
         });
-        let back = record::read(&record::write(&rig).expect("a record")).expect("a rig");
-        assert_eq!(back.air, rig.air);
-        assert_eq!(back.air.walk(), Some(walk));
+        let back = section::again(&rig.air);
+        assert_eq!(back, rig.air);
+        assert_eq!(back.walk(), Some(walk));
     }
 
     /// A record is only read up to a length.
@@ -1089,9 +1191,9 @@ mod tests {
             height_m: 1_234.123_456_789,
         };
         rig.air.readings = vec![reading; Air::MOST_READINGS];
-        let text = record::write(&rig).expect("a record");
+        let text = section::body(&rig.air).expect("a record");
         assert!(text.len() < 60_000, "{}", text.len());
-        assert_eq!(record::read(&text).expect("a rig").air, rig.air);
+        assert_eq!(section::again(&rig.air), rig.air);
     }
 
     #[test]

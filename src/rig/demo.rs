@@ -1,7 +1,7 @@
 //! The invented rig of a first visit.
 
-use super::nuts::Nuts;
-use super::{Axle, LoadFrom, Place, PressureUnit, Rig};
+use super::typed::in_unit::{kg, psi};
+use super::{Axle, LoadFrom, Place, PressureUnit, Rig, numbered};
 
 impl Rig {
     /// An invented wagon and van. One axle is held by the tables, one by what
@@ -11,38 +11,30 @@ impl Rig {
             tyre: "LT265/75R16 123/120Q E".to_owned(),
             ..Axle::empty(place)
         };
-        let psi = |value| {
-            Some(
-                PressureUnit::Psi
-                    .reading(value)
-                    .get::<uom::si::pressure::kilopascal>(),
-            )
-        };
         Self {
             demo: true,
-            axles: vec![
+            axles: numbered([
                 Axle {
-                    weighed_kg: Some(1310.0),
-                    placard_kpa: psi(36.0),
+                    weighed: Some(kg(1310.0)),
+                    placard: Some(psi(36.0)),
                     ..axle(Place::Front)
                 },
                 Axle {
                     load_from: LoadFrom::Sides,
-                    left_kg: Some(905.0),
-                    right_kg: Some(870.0),
-                    placard_kpa: psi(42.0),
-                    own_sealed_kpa: psi(50.0),
+                    left: Some(kg(905.0)),
+                    right: Some(kg(870.0)),
+                    placard: Some(psi(42.0)),
+                    own_sealed: Some(psi(50.0)),
                     ..axle(Place::Rear)
                 },
                 Axle {
                     axles: 2,
                     load_from: LoadFrom::Rating,
-                    rating_kg: Some(2400.0),
-                    own_sealed_kpa: psi(50.0),
+                    rating: Some(kg(2400.0)),
+                    own_sealed: Some(psi(50.0)),
                     ..axle(Place::Trailer)
                 },
-            ],
-            nuts: Nuts::demo(),
+            ]),
             ..Self::empty("Demo rig", PressureUnit::Psi)
         }
     }
@@ -59,7 +51,7 @@ mod tests {
         let mut rig = Rig::demo();
         let mut decided = Vec::new();
         for surface in crate::calc::surface::Surface::ALL {
-            rig.surface = surface.into();
+            rig.surface = surface;
             for axle in &rig.axles {
                 decided.push(rig.answer(axle).expect("an answer").1.decided);
             }

@@ -1,48 +1,86 @@
 //! The wheel that a footprint is drawn of: one of an axle of the rig, or one
 //! typed in.
 
-use super::{Problem, Rig, Understood, Vehicle, record};
+use super::draft::{Owner, Unusable};
+use super::keep::{self, Value, kept};
+use super::section::{Entered, Section};
+use super::typed::{TypedMass, TypedPressure};
+use super::version1::{self, MASS, PRESSURE, Renamed, renamed};
+use super::{AxleId, Problem, Rig, Understood, Vehicle, within};
 use crate::calc::footprint::{Change, Ground, Refusal, TyreGeometry, Wheel};
 use crate::calc::limits::Field;
 use crate::calc::pressure::{self, Answer, Caution, OwnRefused};
-use crate::calc::quantity::{GaugePressure, GaugeStep, Mass, Velocity, kilogram, kilopascal};
+use crate::calc::quantity::{GaugePressure, GaugeStep, Mass, Velocity};
 use crate::calc::surface::Surface;
 use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
 use crate::calc::tyre::designation::Designation;
-use serde::{Deserialize, Serialize};
 
-/// Which wheel it is.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct FootprintOf {
-    /// Whether the wheel typed in is meant, rather than one of an axle.
-    pub typed: bool,
-    /// The axle, counted from the front.
-    pub axle: u8,
-    /// Typed in: the tyre.
-    pub tyre: String,
-    /// Typed in: the load on it.
-    #[serde(with = "record::number::maybe")]
-    pub load_kg: Option<f64>,
-    /// Typed in: its cold pressure on sealed road.
-    #[serde(with = "record::number::maybe")]
-    pub sealed_kpa: Option<f64>,
+kept! {
+    /// Which wheel it is.
+    #[derive(Default)]
+    pub struct FootprintOf {
+        /// Whether the wheel typed in is meant, rather than one of an axle.
+        typed: bool = "typed",
+        /// The axle.
+        axle: AxleId = "axle",
+        /// Typed in: the tyre.
+        tyre: String = "tyre",
+        /// Typed in: the load on it.
+        load: Option<TypedMass> = "load",
+        /// Typed in: its cold pressure on sealed road.
+        sealed: Option<TypedPressure> = "sealed",
+        /// Texts that could not be used, one a field.
+        unusable: Vec<Unusable> = "unusable",
+    }
 }
 
-impl FootprintOf {
-    /// What stands for the wheel typed in where an axle is asked for: it
-    /// counts as one behind all that a rig can have.
-    pub const TYPED_IN: usize = Rig::MOST_AXLES;
+impl Section for FootprintOf {
+    const PART: &'static str = "footprint";
+    const VERSION: u32 = 2;
 
-    /// The numbers that were typed in, with their fields.
-    pub(super) fn numbers(&self) -> impl Iterator<Item = (Field, f64)> {
-        [
-            (Field::WheelLoad, self.load_kg),
-            (Field::FootprintPressure, self.sealed_kpa),
-        ]
-        .into_iter()
-        .filter_map(|(field, value)| Some((field, value?)))
+    fn fresh(_: bool) -> Self {
+        Self::default()
     }
+
+    fn migrate(version: u32, body: &str) -> Option<Self> {
+        (version == 1).then(|| version_1(body)).flatten()
+    }
+
+    fn is_sound(&self) -> bool {
+        within(Field::WheelLoad, self.load) && within(Field::FootprintPressure, self.sealed)
+    }
+}
+
+impl Entered for FootprintOf {
+    fn texts(&self) -> &[Unusable] {
+        &self.unusable
+    }
+
+    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
+        &mut self.unusable
+    }
+}
+
+/// As version 1 wrote it: the axle by its place, which became its number.
+fn version_1(json: &str) -> Option<FootprintOf> {
+    const NUMBERS: &[Renamed] = &[
+        Renamed("load_kg", "load", MASS),
+        Renamed("sealed_kpa", "sealed", PRESSURE),
+    ];
+    let mut texts = Vec::new();
+    let body = renamed(json, NUMBERS, &mut |name, value, _| {
+        if name != "unusable" {
+            return Some(false);
+        }
+        for text in keep::items(value)? {
+            let owner = |id: &str, _| (Owner::TypedIn, id.to_owned());
+            texts.push(version1::text(text, &owner)?);
+        }
+        Some(true)
+    })?;
+    let mut of = FootprintOf::read(&body)?;
+    of.unusable = texts;
+    Some(of)
 }
 
 /// Why there is no footprint.
@@ -171,51 +209,51 @@ struct Known {
     tables: Option<(pressure::Axle, GaugePressure, bool)>,
 }
 
-impl Rig {
-    /// The axle that the footprint is drawn of; where it has gone, the last.
-    /// None for a wheel typed in.
-    pub fn footprint_axle(&self) -> Option<usize> {
-        let last = self.axles.len().checked_sub(1)?;
-        (!self.footprint.typed).then(|| usize::from(self.footprint.axle).min(last))
+/// The surface to be aired down for: its own, or a dirt road from a sealed one.
+fn aired_down_for(rig: &Rig) -> Surface {
+    match rig.surface {
+        Surface::Sealed => Surface::Dirt,
+        surface => surface,
     }
+}
 
-    /// The surface to be aired down for: its own, or a dirt road from a sealed one.
-    fn aired_down_for(&self) -> super::Surface {
-        match self.surface {
-            super::Surface::Sealed => super::Surface::Dirt,
-            surface => surface,
-        }
+impl FootprintOf {
+    /// The axle that the footprint is drawn of; where it has gone or none was
+    /// picked, the first. None for a wheel typed in.
+    pub fn axle_of(&self, rig: &Rig) -> Option<usize> {
+        let there = !self.typed && !rig.axles.is_empty();
+        there.then(|| rig.axle_at(self.axle).unwrap_or(0))
     }
 
     /// The wheel that the footprint is drawn of.
     ///
     /// # Errors
     /// [`NoFootprint`]: what is missing, or why the model does not hold.
-    pub fn footing(&self) -> Result<Footing, NoFootprint> {
-        let surface = self.aired_down_for();
-        let band = self
+    pub fn footing(&self, rig: &Rig) -> Result<Footing, NoFootprint> {
+        let surface = aired_down_for(rig);
+        let band = rig
             .band(surface)
             .map_err(|error| NoFootprint::Axle(Problem::Band(error)))?;
         let recommend = |axle: &pressure::Axle| {
-            axle.on(surface.into(), band, self.setting.into(), self.unit.step())
+            axle.on(surface, band, rig.setting, rig.unit.step())
                 .map_err(|refusal| NoFootprint::Axle(Problem::Refused(refusal)))
         };
-        let known = match self.footprint_axle() {
+        let known = match self.axle_of(rig) {
             Some(index) => {
-                let understood = self
-                    .understand(&self.axles[index])
+                let understood = rig
+                    .understand(&rig.axles[index])
                     .map_err(NoFootprint::Axle)?;
                 let answer = recommend(&understood.axle)?;
                 Known::of(understood, &answer)
             }
-            None => self.known_as_typed(&recommend)?,
+            None => self.known_as_typed(rig, &recommend)?,
         };
         let tyre = TyreGeometry::of(&known.tyre).map_err(Refusal::from)?;
         let wheel = Wheel::new(tyre, known.tyre.construction, Ground::Firm, known.load)?;
         let (least, greatest) = wheel.pressure_range()?;
 
-        let step = self.unit.step();
-        let floor = GaugePressure::new::<kilopascal>(self.floor_kpa);
+        let step = rig.unit.step();
+        let floor = rig.floor.quantity();
         let high = known.sealed.min(greatest);
         let low = floor.max(least).round_up(step);
         if low >= high {
@@ -227,7 +265,7 @@ impl Rig {
             });
         }
         let ends = |surface: Surface| {
-            let band = self.band(surface.into()).ok()??;
+            let band = rig.band(surface).ok()??;
             let (low, high) = band.of(known.sealed);
             Some((surface, low, high))
         };
@@ -242,7 +280,7 @@ impl Rig {
             low,
             high,
             step,
-            surface: surface.into(),
+            surface,
             speed: match tyre_speed {
                 Some(limit) if limit < band_speed => limit,
                 _ => band_speed,
@@ -257,28 +295,26 @@ impl Rig {
 
     fn known_as_typed(
         &self,
+        rig: &Rig,
         recommend: &dyn Fn(&pressure::Axle) -> Result<Answer, NoFootprint>,
     ) -> Result<Known, NoFootprint> {
-        let of = &self.footprint;
-        let tyre = Designation::parse(&of.tyre)
+        let tyre = Designation::parse(&self.tyre)
             .map_err(|error| NoFootprint::Axle(Problem::Tyre(error)))?;
-        let within = |field: Field, value: Option<f64>| {
-            let value = value.ok_or(NoFootprint::Blank(field))?;
-            field
-                .check(value)
-                .map_err(|error| NoFootprint::Model(error.into()))
-        };
-        let load = Mass::new::<kilogram>(within(Field::WheelLoad, of.load_kg)?);
-        let sealed = within(Field::FootprintPressure, of.sealed_kpa)?;
-        let sealed = GaugePressure::new::<kilopascal>(sealed);
+        let load = self.load.ok_or(NoFootprint::Blank(Field::WheelLoad))?;
+        let load = load
+            .check(Field::WheelLoad)
+            .map_err(Refusal::from)?
+            .quantity();
+        let sealed = self
+            .sealed
+            .ok_or(NoFootprint::Blank(Field::FootprintPressure))?;
+        let sealed = sealed
+            .check(Field::FootprintPressure)
+            .map_err(Refusal::from)?
+            .quantity();
         // On what it rolls is not asked: taken as other than a passenger car,
         // which counts a passenger tyre for less.
-        let capacity = Capacity::new(
-            &tyre,
-            &Moulded::default(),
-            Fitment::Single,
-            Vehicle::Other.into(),
-        );
+        let capacity = Capacity::new(&tyre, &Moulded::default(), Fitment::Single, Vehicle::Other);
         let capacity = match capacity {
             Ok(capacity) => capacity,
             // The form needs the size alone.
@@ -306,11 +342,11 @@ impl Rig {
             placard: None,
             wheel_maximum: None,
             own_sealed: Some(sealed),
-            floor: GaugePressure::new::<kilopascal>(self.floor_kpa),
+            floor: rig.floor.quantity(),
             // Where it rolls is not asked, and the pressure is its owner's.
             needs_makers_figure: false,
             shape: super::shape_of(&tyre, Fitment::Single),
-            slow: self
+            slow: rig
                 .slow_rule()
                 .map_err(|error| NoFootprint::Model(error.into()))?,
         };
@@ -342,22 +378,29 @@ impl Known {
 mod tests {
     use super::*;
     use crate::calc::quantity::psi;
+    use crate::rig::section;
+    use crate::rig::typed::in_unit::{kg, kpa, psi as in_psi};
     use crate::rig::{PressureUnit, Surface as Stored};
 
     fn psi_of(pressure: GaugePressure) -> f64 {
         (pressure.get::<psi>() * 1e6).round() / 1e6
     }
 
-    fn typed(tyre: &str, load_kg: f64, sealed_kpa: f64) -> Rig {
-        Rig {
-            footprint: FootprintOf {
-                typed: true,
-                tyre: tyre.to_owned(),
-                load_kg: Some(load_kg),
-                sealed_kpa: Some(sealed_kpa),
-                ..FootprintOf::default()
-            },
-            ..Rig::demo()
+    fn typed(tyre: &str, load_kg: f64, sealed_kpa: f64) -> FootprintOf {
+        FootprintOf {
+            typed: true,
+            tyre: tyre.to_owned(),
+            load: Some(kg(load_kg)),
+            sealed: Some(kpa(sealed_kpa)),
+            ..FootprintOf::default()
+        }
+    }
+
+    /// A wheel of one of the rig's axles.
+    fn of(rig: &Rig, index: usize) -> FootprintOf {
+        FootprintOf {
+            axle: rig.axles[index].id,
+            ..FootprintOf::default()
         }
     }
 
@@ -369,12 +412,11 @@ mod tests {
                 rig.surface = aired;
                 let (understood, answer) = rig.answer(&rig.axles[index]).unwrap();
                 rig.surface = surface;
-                rig.footprint.axle = index as u8;
-                let footing = rig.footing().unwrap();
+                let footing = of(&rig, index).footing(&rig).unwrap();
                 assert_eq!(footing.wheel.load(), understood.axle.wheel_load);
                 assert_eq!(footing.sealed, answer.sealed.pressure);
                 assert_eq!(footing.recommended, Some(answer.recommended));
-                assert_eq!(footing.surface, aired.into());
+                assert_eq!(footing.surface, aired);
                 let start = footing.pressure(footing.start());
                 assert!((psi_of(start) - psi_of(answer.recommended)).abs() < 1e-5);
                 let (reserve, _) = footing.carried(start).unwrap();
@@ -385,9 +427,8 @@ mod tests {
 
     #[test]
     fn the_ends_are_the_sealed_pressure_and_the_floor_on_its_mark() {
-        let mut rig = Rig::demo();
-        rig.footprint.axle = 2;
-        let footing = rig.footing().unwrap();
+        let rig = Rig::demo();
+        let footing = of(&rig, 2).footing(&rig).unwrap();
         assert_eq!((psi_of(footing.low), psi_of(footing.high)), (15.0, 50.0));
         assert_eq!(footing.steps(), 35);
         assert!(!footing.ends_above_floor() && !footing.ends_below_sealed());
@@ -406,7 +447,9 @@ mod tests {
     /// the gauge's marks.
     #[test]
     fn ends_are_cut_to_where_the_model_holds() {
-        let footing = typed("265/75R16", 1100.0, 423.0).footing().unwrap();
+        let footing = typed("265/75R16", 1100.0, 423.0)
+            .footing(&Rig::demo())
+            .unwrap();
         assert!(footing.ends_above_floor());
         let (least, _) = footing.wheel.pressure_range().unwrap();
         assert!(footing.low >= least && footing.low - least < GaugePressure::new::<psi>(1.0));
@@ -420,12 +463,12 @@ mod tests {
 
         let mut high = Rig::demo();
         high.axles[0].tyre = "195/75R16C 107/105R".to_owned();
-        high.axles[0].weighed_kg = Some(1400.0);
-        high.axles[0].moulded_pressure_kpa = Some(750.0);
-        high.axles[0].placard_kpa = Some(720.0);
-        let footing = high.footing().unwrap();
+        high.axles[0].weighed = Some(kg(1400.0));
+        high.axles[0].moulded_pressure = Some(kpa(750.0));
+        high.axles[0].placard = Some(kpa(720.0));
+        let footing = of(&high, 0).footing(&high).unwrap();
         assert!(footing.ends_below_sealed());
-        assert_eq!(footing.high, GaugePressure::new::<kilopascal>(700.0));
+        assert_eq!(footing.high, kpa(700.0).quantity());
     }
 
     /// With a load index a wheel typed in is held to what an axle is: it would
@@ -433,8 +476,7 @@ mod tests {
     #[test]
     fn a_wheel_typed_in_is_held_to_its_tyre() {
         let with = |load_kg, sealed_kpa| {
-            let rig = typed("LT265/75R16 123/120Q E", load_kg, sealed_kpa);
-            rig.footing()
+            typed("LT265/75R16 123/120Q E", load_kg, sealed_kpa).footing(&Rig::demo())
         };
         let footing = with(700.0, 345.0).unwrap();
         let recommended = footing.recommended.unwrap();
@@ -460,49 +502,57 @@ mod tests {
     #[test]
     fn every_reason_for_none_is_told_apart() {
         let blank = |change: fn(&mut FootprintOf)| {
-            let mut rig = typed("265/75R16", 700.0, 345.0);
-            change(&mut rig.footprint);
-            rig.footing().unwrap_err()
+            let mut of = typed("265/75R16", 700.0, 345.0);
+            change(&mut of);
+            of.footing(&Rig::demo()).unwrap_err()
         };
-        let no_load = blank(|of| of.load_kg = None);
+        let no_load = blank(|of| of.load = None);
         assert_eq!(no_load, NoFootprint::Blank(Field::WheelLoad));
-        let no_pressure = blank(|of| of.sealed_kpa = None);
+        let no_pressure = blank(|of| of.sealed = None);
         assert_eq!(no_pressure, NoFootprint::Blank(Field::FootprintPressure));
         let diagonal = blank(|of| of.tyre = "265/75-16".to_owned());
         assert!(matches!(
             diagonal,
             NoFootprint::Model(Refusal::NotRadial { .. })
         ));
-        let flat = blank(|of| of.load_kg = Some(4000.0));
+        let flat = blank(|of| of.load = Some(kg(4000.0)));
         assert!(matches!(flat, NoFootprint::Model(Refusal::TooFlat { .. })));
-        let at_floor = blank(|of| of.sealed_kpa = Some(101.0));
+        let at_floor = blank(|of| of.sealed = Some(kpa(101.0)));
         assert!(matches!(at_floor, NoFootprint::NothingToLetOut { .. }));
         // A stored value is never trusted.
-        let damaged = blank(|of| of.load_kg = Some(f64::NAN));
+        let damaged = blank(|of| of.load = Some(kg(f64::NAN)));
         assert!(matches!(
             damaged,
             NoFootprint::Model(Refusal::OutOfRange(_))
         ));
-        let empty = Rig::empty("mine", PressureUnit::Psi).footing();
+        let empty = FootprintOf::default().footing(&Rig::empty("mine", PressureUnit::Psi));
         assert!(matches!(empty, Err(NoFootprint::Axle(Problem::Tyre(_)))));
     }
 
     #[test]
-    fn an_axle_that_has_gone_gives_way_to_the_last() {
+    fn an_axle_that_has_gone_gives_way_to_the_first() {
         let mut rig = Rig::demo();
-        rig.footprint.axle = 200;
-        assert_eq!(rig.footprint_axle(), Some(2));
+        let of = FootprintOf {
+            axle: AxleId(200),
+            ..FootprintOf::default()
+        };
+        assert_eq!(of.axle_of(&rig), Some(0));
+        // Nor has a rig of one's own the numbers of the demo's axles.
+        rig.begin_with(rig.axles.clone());
+        assert_eq!(FootprintOf::default().axle_of(&rig), Some(0));
         rig.axles.clear();
-        assert_eq!(rig.footprint_axle(), None);
-        assert!(rig.footing().is_err());
+        assert_eq!(of.axle_of(&rig), None);
+        assert!(of.footing(&rig).is_err());
     }
 
     #[test]
-    fn a_record_without_it_is_read_and_one_with_it_comes_back() {
-        let rig = typed("265/75R16", 712.5, 345.0);
-        let back = record::read(&record::write(&rig).expect("a record")).expect("a rig");
-        assert_eq!(back.footprint, rig.footprint);
-        let older: FootprintOf = serde_json::from_str(r#"{"axle":1}"#).unwrap();
-        assert_eq!((older.axle, older.typed), (1, false));
+    fn it_comes_back_from_its_record() {
+        let of = FootprintOf {
+            sealed: Some(in_psi(50.0)),
+            ..typed("265/75R16", 712.5, 345.0)
+        };
+        assert_eq!(section::again(&of), of);
+        let older: FootprintOf = section::read(1, "{\"axle\":1}").unwrap();
+        assert_eq!((older.axle, older.typed), (AxleId(1), false));
     }
 }

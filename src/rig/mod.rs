@@ -1,12 +1,23 @@
-//! The rig profile: plain data in SI, checked on its way into [`crate::calc`].
+//! The rig profile: plain data as typed, checked on its way into
+//! [`crate::calc`], in sections that are kept each by itself.
 
 pub mod air;
 mod demo;
+pub mod draft;
 pub mod footprint;
+pub mod keep;
+pub mod names;
 pub mod nuts;
 pub mod position;
-pub mod record;
+pub mod section;
 pub mod set_to;
+pub mod typed;
+pub mod version1;
+
+pub use crate::calc::pressure::Setting;
+pub use crate::calc::surface::Surface;
+pub use crate::calc::tyre::capacity::Vehicle;
+pub use draft::{Owner, Unusable};
 
 use crate::calc::doubt::{Carried, Doubt, Position};
 use crate::calc::footprint::TyreGeometry;
@@ -14,19 +25,20 @@ use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::load::{AxleGroup, LoadSource};
 use crate::calc::pressure::{self, Answer, Caution, FLOOR_KPA, Refusal};
 use crate::calc::quantity::{
-    GaugePressure, GaugeStep, Mass, Velocity, bar, kilogram, kilometer_per_hour, kilopascal, pound,
-    psi,
+    GaugePressure, GaugeStep, Mass, bar, kilogram, kilometer_per_hour, kilopascal, pound, psi,
 };
 use crate::calc::regime::SlowRule;
 use crate::calc::surface::{Band, BandError};
 use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
 use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Standard};
-use footprint::FootprintOf;
-use serde::{Deserialize, Serialize};
+use keep::{Unknown, Value, kept};
+use names::named;
+use section::{Entered, Section};
+use typed::in_unit::{kmh, kpa, percent};
+use typed::{Kind, Typed, TypedMass, TypedPressure, TypedShare, TypedSpeed};
 
 /// The unit in which a rig's pressures are shown and typed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PressureUnit {
     /// Pound-force per square inch.
     Psi,
@@ -58,6 +70,15 @@ impl PressureUnit {
         }
     }
 
+    /// A pressure as typed in this unit.
+    pub fn typed(self, value: f64) -> TypedPressure {
+        match self {
+            Self::Psi => typed::in_unit::psi(value),
+            Self::Kpa => kpa(value),
+            Self::Bar => typed::in_unit::bar(value),
+        }
+    }
+
     /// The step of a gauge in this unit.
     pub fn step(self) -> GaugeStep {
         match self {
@@ -68,8 +89,7 @@ impl PressureUnit {
 }
 
 /// The unit in which a rig's masses are shown and typed.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub enum MassUnit {
     /// Kilogram.
     #[default]
@@ -87,6 +107,14 @@ impl MassUnit {
         match self {
             Self::Kilogram => Mass::new::<kilogram>(value),
             Self::Pound => Mass::new::<pound>(value),
+        }
+    }
+
+    /// A mass as typed in this unit.
+    pub fn typed(self, value: f64) -> TypedMass {
+        match self {
+            Self::Kilogram => typed::in_unit::kg(value),
+            Self::Pound => typed::in_unit::lb(value),
         }
     }
 
@@ -108,40 +136,8 @@ pub struct Units {
     pub mass: MassUnit,
 }
 
-/// Stored names for the core's enums, so that renaming one there can't change
-/// what a saved record means.
-macro_rules! stored {
-    ($name:ident for $core:path { $($variant:ident),+ $(,)? }) => {
-        #[doc = concat!("[`", stringify!($core), "`] as stored.")]
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-        #[serde(rename_all = "snake_case")]
-        pub enum $name {
-            $(#[doc = concat!("As `", stringify!($variant), "` there.")] $variant,)+
-        }
-
-        impl From<$name> for $core {
-            fn from(stored: $name) -> Self {
-                match stored { $($name::$variant => Self::$variant,)+ }
-            }
-        }
-
-        impl From<$core> for $name {
-            fn from(core: $core) -> Self {
-                match core { $(<$core>::$variant => Self::$variant,)+ }
-            }
-        }
-    };
-}
-
-stored!(Surface for crate::calc::surface::Surface {
-    Sealed, Gravel, Dirt, Corrugations, Rock, Mud, Sand, Bogged,
-});
-stored!(Setting for crate::calc::pressure::Setting { HoldToTables, Practice });
-stored!(Vehicle for crate::calc::tyre::capacity::Vehicle { PassengerCar, Other });
-
 /// Where an axle group stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Place {
     /// Front of the tow vehicle.
     Front,
@@ -152,8 +148,7 @@ pub enum Place {
 }
 
 /// Which of the known masses counts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum LoadFrom {
     /// Each side weighed.
     Sides,
@@ -163,94 +158,165 @@ pub enum LoadFrom {
     Rating,
 }
 
-/// One axle group of a rig.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Axle {
-    /// Where it stands.
-    pub place: Place,
-    /// Axles in the group.
-    pub axles: u8,
-    /// Whether four tyres stand across.
-    pub dual: bool,
-    /// Tyre designation as typed.
-    pub tyre: String,
-    /// Maximum load moulded, one tyre at each end.
-    #[serde(with = "record::number::maybe", default)]
-    pub moulded_load_kg: Option<f64>,
-    /// Maximum load moulded, two at each end.
-    #[serde(with = "record::number::maybe", default)]
-    pub moulded_dual_load_kg: Option<f64>,
-    /// Cold pressure moulded with the maximum load.
-    #[serde(with = "record::number::maybe", default)]
-    pub moulded_pressure_kpa: Option<f64>,
-    /// Least pressure moulded or given by the tyre's maker.
-    #[serde(with = "record::number::maybe", default)]
-    pub moulded_minimum_kpa: Option<f64>,
-    /// Cold pressure on the tyre placard.
-    #[serde(with = "record::number::maybe", default)]
-    pub placard_kpa: Option<f64>,
-    /// The most that wheel or valve allow.
-    #[serde(with = "record::number::maybe", default)]
-    pub wheel_maximum_kpa: Option<f64>,
-    /// The user's own cold pressure on sealed road.
-    #[serde(with = "record::number::maybe", default)]
-    pub own_sealed_kpa: Option<f64>,
-    /// Which mass counts.
-    pub load_from: LoadFrom,
-    /// Left side weighed.
-    #[serde(with = "record::number::maybe", default)]
-    pub left_kg: Option<f64>,
-    /// Right side weighed.
-    #[serde(with = "record::number::maybe", default)]
-    pub right_kg: Option<f64>,
-    /// Group weighed whole.
-    #[serde(with = "record::number::maybe", default)]
-    pub weighed_kg: Option<f64>,
-    /// Axle limit or GTM.
-    #[serde(with = "record::number::maybe", default)]
-    pub rating_kg: Option<f64>,
+named!(PressureUnit {
+    Psi: "psi",
+    Kpa: "kpa",
+    Bar: "bar",
+});
+named!(MassUnit {
+    Kilogram: "kilogram",
+    Pound: "pound",
+});
+named!(Place {
+    Front: "front",
+    Rear: "rear",
+    Trailer: "trailer",
+});
+named!(LoadFrom {
+    Sides: "sides",
+    Weighed: "weighed",
+    Rating: "rating",
+});
+
+/// Which axle group of its rig it is, whatever is removed before or behind it.
+/// None is given twice in a rig.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct AxleId(pub u32);
+
+impl Value for AxleId {
+    fn read(json: &str) -> Option<Self> {
+        Value::read(json).map(Self)
+    }
+
+    fn write(&self, to: &mut String) {
+        self.0.write(to);
+    }
+}
+
+/// How a list by the places of axles must follow.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Moved {
+    /// The axle at this place is no longer there.
+    Removed(usize),
+    /// One stands at this place that was not there.
+    Added(usize),
+}
+
+/// How a section that names axles by their places, written while these were
+/// `written`, follows to the rig's axles. They are kept each by itself, and
+/// one may be older than the other.
+pub(super) fn follow(written: &[AxleId], axles: &[Axle], moved: &mut dyn FnMut(Moved)) {
+    // Of version 1, which changed both at once.
+    if written.is_empty() {
+        return;
+    }
+    let mut now = Vec::new();
+    for (place, id) in written.iter().enumerate().rev() {
+        if axles.iter().any(|axle| axle.id == *id) {
+            now.insert(0, *id);
+        } else {
+            moved(Moved::Removed(place));
+        }
+    }
+    for (place, axle) in axles.iter().enumerate() {
+        if now.get(place) != Some(&axle.id) {
+            now.insert(place.min(now.len()), axle.id);
+            moved(Moved::Added(place));
+        }
+    }
+}
+
+kept! {
+    /// One axle group of a rig.
+    pub struct Axle {
+        /// Which it is.
+        id: AxleId = "id",
+        /// Where it stands.
+        place: Place = "place",
+        /// Axles in the group.
+        axles: u8 = "axles",
+        /// Whether four tyres stand across.
+        dual: bool = "dual",
+        /// Tyre designation as typed.
+        tyre: String = "tyre",
+        /// Maximum load moulded, one tyre at each end.
+        moulded_load: Option<TypedMass> = "moulded_load",
+        /// Maximum load moulded, two at each end.
+        moulded_dual_load: Option<TypedMass> = "moulded_dual_load",
+        /// Cold pressure moulded with the maximum load.
+        moulded_pressure: Option<TypedPressure> = "moulded_pressure",
+        /// Least pressure moulded or given by the tyre's maker.
+        moulded_minimum: Option<TypedPressure> = "moulded_minimum",
+        /// Cold pressure on the tyre placard.
+        placard: Option<TypedPressure> = "placard",
+        /// The most that wheel or valve allow.
+        wheel_maximum: Option<TypedPressure> = "wheel_maximum",
+        /// The user's own cold pressure on sealed road.
+        own_sealed: Option<TypedPressure> = "own_sealed",
+        /// Which mass counts.
+        load_from: LoadFrom = "load_from",
+        /// Left side weighed.
+        left: Option<TypedMass> = "left",
+        /// Right side weighed.
+        right: Option<TypedMass> = "right",
+        /// Group weighed whole.
+        weighed: Option<TypedMass> = "weighed",
+        /// Axle limit or GTM.
+        rating: Option<TypedMass> = "rating",
+    }
+}
+
+impl Default for Axle {
+    fn default() -> Self {
+        Self::empty(Place::Front)
+    }
 }
 
 impl Axle {
     /// An axle of which nothing is known.
     pub fn empty(place: Place) -> Self {
         Self {
+            id: AxleId::default(),
             place,
             axles: 1,
             dual: false,
             tyre: String::new(),
-            moulded_load_kg: None,
-            moulded_dual_load_kg: None,
-            moulded_pressure_kpa: None,
-            moulded_minimum_kpa: None,
-            placard_kpa: None,
-            wheel_maximum_kpa: None,
-            own_sealed_kpa: None,
+            moulded_load: None,
+            moulded_dual_load: None,
+            moulded_pressure: None,
+            moulded_minimum: None,
+            placard: None,
+            wheel_maximum: None,
+            own_sealed: None,
             load_from: LoadFrom::Weighed,
-            left_kg: None,
-            right_kg: None,
-            weighed_kg: None,
-            rating_kg: None,
+            left: None,
+            right: None,
+            weighed: None,
+            rating: None,
+            unknown: Unknown::default(),
         }
     }
 
-    /// The numbers that were entered, with their fields.
-    fn numbers(&self) -> impl Iterator<Item = (Field, f64)> {
-        [
-            (Field::ReferenceLoad, self.moulded_load_kg),
-            (Field::ReferenceLoad, self.moulded_dual_load_kg),
-            (Field::ReferencePressure, self.moulded_pressure_kpa),
-            (Field::SidewallMinimum, self.moulded_minimum_kpa),
-            (Field::PlacardPressure, self.placard_kpa),
-            (Field::WheelMaximum, self.wheel_maximum_kpa),
-            (Field::OwnSealedPressure, self.own_sealed_kpa),
-            (Field::SideMass, self.left_kg),
-            (Field::SideMass, self.right_kg),
-            (Field::AxleMass, self.weighed_kg),
-            (Field::AxleMass, self.rating_kg),
-        ]
-        .into_iter()
-        .filter_map(|(field, value)| Some((field, value?)))
+    /// Whether every number is one that could have been entered.
+    fn is_sound(&self) -> bool {
+        let pressures = [
+            (Field::ReferencePressure, self.moulded_pressure),
+            (Field::SidewallMinimum, self.moulded_minimum),
+            (Field::PlacardPressure, self.placard),
+            (Field::WheelMaximum, self.wheel_maximum),
+            (Field::OwnSealedPressure, self.own_sealed),
+        ];
+        let masses = [
+            (Field::ReferenceLoad, self.moulded_load),
+            (Field::ReferenceLoad, self.moulded_dual_load),
+            (Field::SideMass, self.left),
+            (Field::SideMass, self.right),
+            (Field::AxleMass, self.weighed),
+            (Field::AxleMass, self.rating),
+        ];
+        self.has_sound_group()
+            && pressures.into_iter().all(|(field, of)| within(field, of))
+            && masses.into_iter().all(|(field, of)| within(field, of))
     }
 
     /// Only a trailer's axles form a group.
@@ -276,155 +342,124 @@ impl Axle {
     }
 
     fn load(&self) -> Result<LoadSource, Problem> {
-        let mass = |kg: Option<f64>, missing| {
-            kg.map(Mass::new::<kilogram>)
+        let mass = |typed: Option<TypedMass>, missing| {
+            typed
+                .map(TypedMass::quantity)
                 .ok_or(Problem::Missing(missing))
         };
         Ok(match self.load_from {
             LoadFrom::Sides => LoadSource::Sides {
-                left: mass(self.left_kg, Missing::Left)?,
-                right: mass(self.right_kg, Missing::Right)?,
+                left: mass(self.left, Missing::Left)?,
+                right: mass(self.right, Missing::Right)?,
             },
-            LoadFrom::Weighed => LoadSource::Weighed(mass(self.weighed_kg, Missing::Weighed)?),
-            LoadFrom::Rating => LoadSource::Rating(mass(self.rating_kg, Missing::Rating)?),
+            LoadFrom::Weighed => LoadSource::Weighed(mass(self.weighed, Missing::Weighed)?),
+            LoadFrom::Rating => LoadSource::Rating(mass(self.rating, Missing::Rating)?),
         })
     }
 }
 
-/// A surface band that the user changed.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct OwnBand {
-    /// Surface.
-    pub surface: Surface,
-    /// Low end, % of the sealed pressure.
-    #[serde(with = "record::number")]
-    pub low_percent: f64,
-    /// High end, % of the sealed pressure.
-    #[serde(with = "record::number")]
-    pub high_percent: f64,
-    /// Low end as a pressure; with the high one it stands in place of the shares.
-    #[serde(with = "record::number::maybe", default)]
-    pub low_kpa: Option<f64>,
-    /// High end as a pressure.
-    #[serde(with = "record::number::maybe", default)]
-    pub high_kpa: Option<f64>,
-    /// Speed limit.
-    #[serde(with = "record::number")]
-    pub speed_kmh: f64,
+/// Whether an amount, where there is one, could have been entered.
+pub(super) fn within<K: Kind>(field: Field, typed: Option<Typed<K>>) -> bool {
+    typed.is_none_or(|typed| typed.check(field).is_ok())
 }
 
-impl OwnBand {
-    /// The numbers that were entered, with their fields.
-    fn numbers(&self) -> impl Iterator<Item = (Field, f64)> {
-        [
-            (Field::BandShare, Some(self.low_percent)),
-            (Field::BandShare, Some(self.high_percent)),
-            (Field::BandPressure, self.low_kpa),
-            (Field::BandPressure, self.high_kpa),
-            (Field::BandSpeed, Some(self.speed_kmh)),
-        ]
-        .into_iter()
-        .filter_map(|(field, value)| Some((field, value?)))
+kept! {
+    /// A surface band that the user changed.
+    pub struct OwnBand {
+        /// Surface.
+        surface: Surface = "surface",
+        /// Low end, % of the sealed pressure.
+        low: TypedShare = "low",
+        /// High end, % of the sealed pressure.
+        high: TypedShare = "high",
+        /// Low end as a pressure; with the high one it stands in place of the
+        /// shares.
+        low_pressure: Option<TypedPressure> = "low_pressure",
+        /// High end as a pressure.
+        high_pressure: Option<TypedPressure> = "high_pressure",
+        /// Speed limit.
+        speed: TypedSpeed = "speed",
     }
+}
 
-    /// The core's band.
-    fn band(&self) -> Result<Band, BandError> {
-        let speed = Velocity::new::<kilometer_per_hour>(self.speed_kmh);
-        match (self.low_kpa, self.high_kpa) {
-            (Some(low), Some(high)) => {
-                let p = GaugePressure::new::<kilopascal>;
-                Band::in_pressures(p(low), p(high), speed)
-            }
-            _ => Band::new(self.low_percent, self.high_percent, speed),
+impl Default for OwnBand {
+    /// No band, and none that could be entered.
+    fn default() -> Self {
+        Self {
+            surface: Surface::Sealed,
+            low: percent(0.0),
+            high: percent(0.0),
+            low_pressure: None,
+            high_pressure: None,
+            speed: kmh(0.0),
+            unknown: Unknown::default(),
         }
     }
 }
 
-/// The slow rule of rigs that were kept before it could be set.
-fn usual_deflection() -> f64 {
-    SlowRule::DEFLECTION_PERCENT
+impl OwnBand {
+    /// The core's band.
+    fn band(&self) -> Result<Band, BandError> {
+        let speed = self.speed.quantity();
+        match (self.low_pressure, self.high_pressure) {
+            (Some(low), Some(high)) => Band::in_pressures(low.quantity(), high.quantity(), speed),
+            _ => Band::new(self.low.percent(), self.high.percent(), speed),
+        }
+    }
 }
 
-fn usual_load_share() -> f64 {
-    SlowRule::LOAD_SHARE_PERCENT
-}
-
-/// A text in a field that could not be used, kept as typed: the value it was
-/// to replace is not shown as current while it stands.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Unusable {
-    /// The field.
-    pub id: String,
-    /// The axle that it belongs to, or [`FootprintOf::TYPED_IN`]; the whole
-    /// rig where there is none.
-    pub axle: Option<usize>,
-    /// As typed.
-    pub text: String,
-    /// Whether it was meant as a pressure, in the rig's unit.
-    pub pressure: bool,
-    /// Whether it was meant as a mass, in the rig's unit.
-    #[serde(default)]
-    pub mass: bool,
-}
-
-/// The axle of a text on which no axle's pressure hangs. Within 32 bits, so
-/// that a record means the same everywhere.
-pub const NO_AXLE: usize = u32::MAX as usize;
-
-/// The name of an axle's field.
+/// The name of an axle's field on the page, by the place of the axle.
 pub fn axle_field(axle: usize, name: &str) -> String {
     format!("axle-{axle}-{name}")
 }
 
-/// A rig: a tow vehicle and its trailer as loaded now.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Rig {
-    /// What its owner calls it.
-    pub name: String,
-    /// Whether it is the invented example.
-    pub demo: bool,
-    /// Unit to show.
-    pub unit: PressureUnit,
-    /// Unit of masses to show.
-    #[serde(default)]
-    pub mass_unit: MassUnit,
-    /// The surface picked last.
-    pub surface: Surface,
-    /// Tables or practice.
-    pub setting: Setting,
-    /// The slow rule's most deflection, % of section height.
-    #[serde(with = "record::number", default = "usual_deflection")]
-    pub slow_deflection_percent: f64,
-    /// The slow rule's least share of the load minimum, %.
-    #[serde(with = "record::number", default = "usual_load_share")]
-    pub slow_load_share_percent: f64,
-    /// Lowest pressure used anywhere.
-    #[serde(with = "record::number")]
-    pub floor_kpa: f64,
-    /// Allowance for one wheel carrying more than its share.
-    #[serde(with = "record::number")]
-    pub uneven_load_percent: f64,
-    /// What tows.
-    pub tow_vehicle: Vehicle,
-    /// Bands that differ from common practice.
-    pub bands: Vec<OwnBand>,
-    /// Axle groups, front first.
-    pub axles: Vec<Axle>,
-    /// Warm readings, pumping and leaks.
-    #[serde(default)]
-    pub air: air::Air,
-    /// What the tyres are set to.
-    #[serde(default)]
-    pub set_to: set_to::SetTo,
-    /// The wheel that the footprint is drawn of.
-    #[serde(default)]
-    pub footprint: FootprintOf,
-    /// Texts that could not be used, one a field.
-    #[serde(default)]
-    pub unusable: Vec<Unusable>,
-    /// Wheel nuts.
-    #[serde(default)]
-    pub nuts: nuts::Nuts,
+kept! {
+    /// A rig: a tow vehicle and its trailer as loaded now.
+    pub struct Rig {
+        /// What its owner calls it.
+        name: String = "name",
+        /// Whether it is the invented example.
+        demo: bool = "demo",
+        /// Unit to show.
+        unit: PressureUnit = "unit",
+        /// Unit of masses to show.
+        mass_unit: MassUnit = "mass_unit",
+        /// The surface picked last.
+        surface: Surface = "surface",
+        /// Tables or practice.
+        setting: Setting = "setting",
+        /// The slow rule's most deflection, % of section height.
+        slow_deflection: TypedShare = "slow_deflection",
+        /// The slow rule's least share of the load minimum, %.
+        slow_load_share: TypedShare = "slow_load_share",
+        /// Lowest pressure used anywhere.
+        floor: TypedPressure = "floor",
+        /// Allowance for one wheel carrying more than its share.
+        uneven_load: TypedShare = "uneven_load",
+        /// What tows.
+        tow_vehicle: Vehicle = "tow_vehicle",
+        /// Bands that differ from common practice.
+        bands: Vec<OwnBand> = "bands",
+        /// Axle groups, front first.
+        axles: Vec<Axle> = "axles",
+        /// The number of the next axle: one given up is not given again.
+        next_axle: u32 = "next_axle",
+        /// Texts that could not be used, one a field.
+        unusable: Vec<Unusable> = "unusable",
+    } beside {
+        /// Warm readings, pumping and leaks: a section of its own.
+        air: air::Air,
+        /// What the tyres are set to: a section of its own.
+        set_to: set_to::SetTo,
+    }
+}
+
+impl Default for Rig {
+    fn default() -> Self {
+        let mut rig = Self::empty("", PressureUnit::Psi);
+        rig.axles.clear();
+        rig
+    }
 }
 
 /// Light-truck tyres rated at this pressure and above, load range E, count as
@@ -483,6 +518,45 @@ pub struct Understood {
     pub axle: pressure::Axle,
 }
 
+impl Section for Rig {
+    const PART: &'static str = "axles";
+    const VERSION: u32 = 2;
+
+    fn fresh(demo: bool) -> Self {
+        if demo {
+            Self::demo()
+        } else {
+            Self::empty("", PressureUnit::Psi)
+        }
+    }
+
+    fn migrate(version: u32, body: &str) -> Option<Self> {
+        (version == 1).then(|| version1::rig(body)).flatten()
+    }
+
+    fn is_sound(&self) -> bool {
+        self.is_sound()
+    }
+}
+
+impl Entered for Rig {
+    fn texts(&self) -> &[Unusable] {
+        &self.unusable
+    }
+
+    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
+        &mut self.unusable
+    }
+}
+
+/// Axles, numbered from the front.
+pub(super) fn numbered<const N: usize>(mut axles: [Axle; N]) -> Vec<Axle> {
+    for (axle, id) in axles.iter_mut().zip(0..) {
+        axle.id = AxleId(id);
+    }
+    axles.into()
+}
+
 impl Rig {
     /// Longest name kept.
     pub const LONGEST_NAME: usize = 40;
@@ -498,20 +572,18 @@ impl Rig {
             mass_unit: MassUnit::default(),
             surface: Surface::Sealed,
             setting: Setting::HoldToTables,
-            slow_deflection_percent: SlowRule::DEFLECTION_PERCENT,
-            slow_load_share_percent: SlowRule::LOAD_SHARE_PERCENT,
-            floor_kpa: FLOOR_KPA,
-            uneven_load_percent: 10.0,
+            slow_deflection: percent(SlowRule::DEFLECTION_PERCENT),
+            slow_load_share: percent(SlowRule::LOAD_SHARE_PERCENT),
+            floor: kpa(FLOOR_KPA),
+            uneven_load: percent(10.0),
             tow_vehicle: Vehicle::Other,
             bands: Vec::new(),
-            axles: [Place::Front, Place::Rear, Place::Trailer]
-                .map(Axle::empty)
-                .into(),
+            axles: numbered([Place::Front, Place::Rear, Place::Trailer].map(Axle::empty)),
+            next_axle: 3,
             air: air::Air::default(),
             set_to: set_to::SetTo::default(),
-            footprint: FootprintOf::default(),
             unusable: Vec::new(),
-            nuts: nuts::Nuts::default(),
+            unknown: Unknown::default(),
         }
     }
 
@@ -523,34 +595,52 @@ impl Rig {
         }
     }
 
-    /// Whether every number is one that could have been entered. A record is
-    /// neither written nor read otherwise.
+    /// Whether every number of this section is one that could have been
+    /// entered. A record is neither written nor read otherwise.
     pub fn is_sound(&self) -> bool {
-        let whole = [
-            (Field::Floor, self.floor_kpa),
-            (Field::UnevenLoad, self.uneven_load_percent),
-            (Field::SlowDeflection, self.slow_deflection_percent),
-            (Field::SlowLoadShare, self.slow_load_share_percent),
-        ];
-        let bands = self.bands.iter().flat_map(OwnBand::numbers);
-        let axles = self.axles.iter().flat_map(Axle::numbers);
+        let band = |band: &OwnBand| {
+            band.low.check(Field::BandShare).is_ok()
+                && band.high.check(Field::BandShare).is_ok()
+                && band.speed.check(Field::BandSpeed).is_ok()
+                && within(Field::BandPressure, band.low_pressure)
+                && within(Field::BandPressure, band.high_pressure)
+        };
+        let numbered = |index: usize, axle: &Axle| {
+            let again = self.axles[..index].iter().any(|other| other.id == axle.id);
+            axle.id.0 < self.next_axle && !again
+        };
         (1..=Self::MOST_AXLES).contains(&self.axles.len())
-            && self.axles.iter().all(Axle::has_sound_group)
-            && self.nuts.is_sound()
-            && self.air.is_sound()
-            && self.set_to.is_sound()
-            && whole
-                .into_iter()
-                .chain(bands)
-                .chain(axles)
-                .chain(self.footprint.numbers())
-                .chain(self.set_to.numbers())
-                .all(|(field, value)| {
-                    // Written with nine decimals, an end may come back beside itself.
-                    [1.0, 1.0 - 1e-9, 1.0 + 1e-9]
-                        .into_iter()
-                        .any(|beside| field.check(value * beside).is_ok())
-                })
+            && self.axles.iter().all(Axle::is_sound)
+            && self
+                .axles
+                .iter()
+                .enumerate()
+                .all(|(i, axle)| numbered(i, axle))
+            && self.bands.iter().all(band)
+            && self.floor.check(Field::Floor).is_ok()
+            && self.uneven_load.check(Field::UnevenLoad).is_ok()
+            && self.slow_deflection.check(Field::SlowDeflection).is_ok()
+            && self.slow_load_share.check(Field::SlowLoadShare).is_ok()
+    }
+
+    /// Adds an axle behind the others.
+    pub fn add_axle(&mut self, axle: Axle) {
+        let id = AxleId(self.next_axle);
+        self.next_axle = self.next_axle.saturating_add(1);
+        self.axles.push(Axle { id, ..axle });
+    }
+
+    /// Takes these axles for those there are: none of them is one that was.
+    pub fn begin_with(&mut self, axles: Vec<Axle>) {
+        self.axles.clear();
+        for axle in axles {
+            self.add_axle(axle);
+        }
+    }
+
+    /// The place of an axle, while it is there.
+    pub fn axle_at(&self, id: AxleId) -> Option<usize> {
+        self.axles.iter().position(|axle| axle.id == id)
     }
 
     /// Forgets an axle and what was typed for it.
@@ -558,20 +648,10 @@ impl Rig {
         if index >= self.axles.len() || self.axles.len() == 1 {
             return;
         }
-        self.axles.remove(index);
+        let Axle { id, .. } = self.axles.remove(index);
         self.air.axle_removed(index);
         self.set_to.axle_removed(index);
-        self.unusable.retain(|text| text.axle != Some(index));
-        for text in &mut self.unusable {
-            if let Some(of) = text.axle
-                && (index + 1..FootprintOf::TYPED_IN).contains(&of)
-            {
-                // `axle-2-tyre` becomes `axle-1-tyre`.
-                let name = text.id.splitn(3, '-').nth(2).unwrap_or_default();
-                text.id = axle_field(of - 1, name);
-                text.axle = Some(of - 1);
-            }
-        }
+        self.unusable.retain(|text| text.of != Owner::Axle(id));
     }
 
     /// The units in which it is shown and typed.
@@ -582,37 +662,18 @@ impl Rig {
         }
     }
 
-    /// Shows another unit. A bare number that was typed as a pressure and
-    /// could not be used stays what it was meant to be.
-    pub fn show_unit(&mut self, unit: PressureUnit, mark: &str) {
-        self.mark_unusable(|text| text.pressure, mark);
-        self.unit = unit;
-    }
-
-    /// Shows masses in another unit, as [`Self::show_unit`] does pressures.
-    pub fn show_mass_unit(&mut self, unit: MassUnit, mark: &str) {
-        self.mark_unusable(|text| text.mass, mark);
-        self.mass_unit = unit;
-    }
-
-    fn mark_unusable(&mut self, which: fn(&Unusable) -> bool, mark: &str) {
-        for text in self.unusable.iter_mut().filter(|text| which(text)) {
-            if text.text.ends_with(|c: char| c.is_ascii_digit()) {
-                text.text = format!("{} {mark}", text.text);
-            }
-        }
-    }
-
-    /// Whether a field whose name begins so holds a text that can't be used.
-    pub fn is_unusable(&self, prefix: &str) -> bool {
-        self.unusable.iter().any(|text| text.id.starts_with(prefix))
-    }
-
-    /// The first text that can't be used and that an axle's figures hang on.
+    /// The first text that can't be used and that an axle's figures hang on:
+    /// the axle's own, or the whole rig's.
     pub fn unusable_of(&self, axle: usize) -> Option<&Unusable> {
+        let id = self.axles.get(axle)?.id;
         self.unusable
             .iter()
-            .find(|text| text.axle.is_none_or(|of| of == axle))
+            .find(|text| text.of == Owner::Rig || text.of == Owner::Axle(id))
+    }
+
+    /// The first text that can't be used and that all figures hang on.
+    pub fn unusable_of_all(&self) -> Option<&Unusable> {
+        self.unusable.iter().find(|text| text.of == Owner::Rig)
     }
 
     /// Whether anything is towed.
@@ -627,25 +688,27 @@ impl Rig {
 
     /// Keeps one pressure as the rig's own band for a surface, at the speed
     /// that its band has now. Nothing on sealed road, which has no band.
-    pub fn keep_as_band(&mut self, surface: Surface, own: GaugePressure) {
+    pub fn keep_as_band(&mut self, surface: Surface, own: TypedPressure) {
         let Ok(Some(band)) = self.band(surface) else {
             return;
         };
         let kept = self.bands.iter().find(|kept| kept.surface == surface);
-        let practice = crate::calc::surface::Surface::from(surface).band();
-        let shares = match (kept, practice.and_then(|band| band.shares())) {
-            (Some(kept), _) => (kept.low_percent, kept.high_percent),
-            (None, Some((low, high))) => (low * 100.0, high * 100.0),
+        let practice = surface.band().and_then(|band| band.shares());
+        let kept = match (kept, practice) {
+            (Some(kept), _) => kept.clone(),
+            (None, Some((low, high))) => OwnBand {
+                surface,
+                low: percent(low * 100.0),
+                high: percent(high * 100.0),
+                speed: kmh(band.speed().get::<kilometer_per_hour>()),
+                ..OwnBand::default()
+            },
             (None, None) => return,
         };
-        let kpa = Some(own.get::<kilopascal>());
         let kept = OwnBand {
-            surface,
-            low_percent: shares.0,
-            high_percent: shares.1,
-            low_kpa: kpa,
-            high_kpa: kpa,
-            speed_kmh: band.speed().get::<kilometer_per_hour>(),
+            low_pressure: Some(own),
+            high_pressure: Some(own),
+            ..kept
         };
         self.bands.retain(|band| band.surface != surface);
         self.bands.push(kept);
@@ -658,7 +721,7 @@ impl Rig {
     pub fn band(&self, surface: Surface) -> Result<Option<Band>, BandError> {
         match self.bands.iter().find(|band| band.surface == surface) {
             Some(own) if surface != Surface::Sealed => own.band().map(Some),
-            _ => Ok(crate::calc::surface::Surface::from(surface).band()),
+            _ => Ok(surface.band()),
         }
     }
 
@@ -669,7 +732,7 @@ impl Rig {
     pub fn wheel_load(&self, axle: &Axle) -> Result<Mass, Problem> {
         Ok(axle
             .load()?
-            .wheel_load(axle.group(), self.uneven_load_percent)?)
+            .wheel_load(axle.group(), self.uneven_load.percent())?)
     }
 
     /// What the slow rule counts with.
@@ -677,7 +740,10 @@ impl Rig {
     /// # Errors
     /// [`OutOfRange`] for a stored number outside its limits.
     pub fn slow_rule(&self) -> Result<SlowRule, OutOfRange> {
-        SlowRule::new(self.slow_deflection_percent, self.slow_load_share_percent)
+        SlowRule::new(
+            self.slow_deflection.percent(),
+            self.slow_load_share.percent(),
+        )
     }
 
     /// One of this rig's axles as the core sees it.
@@ -686,31 +752,31 @@ impl Rig {
     /// [`Problem`]: what is missing, not understood or out of range.
     pub fn understand(&self, axle: &Axle) -> Result<Understood, Problem> {
         let tyre = Designation::parse(&axle.tyre).map_err(Problem::Tyre)?;
-        let mass = |kg: Option<f64>| kg.map(Mass::new::<kilogram>);
-        let pressure = |kpa: Option<f64>| kpa.map(GaugePressure::new::<kilopascal>);
+        let mass = |typed: Option<TypedMass>| typed.map(TypedMass::quantity);
+        let pressure = |typed: Option<TypedPressure>| typed.map(TypedPressure::quantity);
         let moulded = Moulded {
-            load_single: mass(axle.moulded_load_kg),
-            load_dual: mass(axle.moulded_dual_load_kg),
-            pressure: pressure(axle.moulded_pressure_kpa),
-            minimum: pressure(axle.moulded_minimum_kpa),
+            load_single: mass(axle.moulded_load),
+            load_dual: mass(axle.moulded_dual_load),
+            pressure: pressure(axle.moulded_pressure),
+            minimum: pressure(axle.moulded_minimum),
         };
         let vehicle = match axle.place {
             Place::Trailer => Vehicle::Other,
             Place::Front | Place::Rear => self.tow_vehicle,
         };
         let group = axle.group();
-        let capacity = Capacity::new(&tyre, &moulded, group.fitment(), vehicle.into())
-            .map_err(Problem::Capacity)?;
+        let capacity =
+            Capacity::new(&tyre, &moulded, group.fitment(), vehicle).map_err(Problem::Capacity)?;
         let wheel_load = self.wheel_load(axle)?;
         let needs_makers_figure = capacity.is_camper() && axle.place != Place::Front && !axle.dual;
         let axle = pressure::Axle {
             capacity,
             wheel_load,
             tyres: group.tyres(),
-            placard: pressure(axle.placard_kpa),
-            wheel_maximum: pressure(axle.wheel_maximum_kpa),
-            own_sealed: pressure(axle.own_sealed_kpa),
-            floor: GaugePressure::new::<kilopascal>(self.floor_kpa),
+            placard: pressure(axle.placard),
+            wheel_maximum: pressure(axle.wheel_maximum),
+            own_sealed: pressure(axle.own_sealed),
+            floor: self.floor.quantity(),
             needs_makers_figure,
             shape: shape_of(&tyre, group.fitment()),
             slow: self.slow_rule()?,
@@ -739,7 +805,7 @@ impl Rig {
         let understood = self.understand(axle)?;
         let mut answer = understood
             .axle
-            .on(surface.into(), band, self.setting.into(), self.unit.step())
+            .on(surface, band, self.setting, self.unit.step())
             .map_err(Problem::Refused)?;
         if let Some(doubt) = self.doubt(axle, &understood) {
             answer.cautions.insert(0, Caution::Doubted(doubt));
@@ -762,8 +828,7 @@ impl Rig {
                 wheel_load: core.wheel_load,
                 share: (core.wheel_load / core.capacity.reference_load_per_tyre()).value,
                 strong: understood.tyre.standard == Standard::LightTruck
-                    && core.capacity.reference_pressure_cold()
-                        >= GaugePressure::new::<kilopascal>(STRONG_FROM_KPA),
+                    && core.capacity.reference_pressure_cold() >= kpa(STRONG_FROM_KPA).quantity(),
             }
         };
         let counterpart = match axle.place {
@@ -784,6 +849,8 @@ impl Rig {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::rig::typed::Measure;
+    use crate::rig::typed::in_unit::kg;
 
     #[test]
     fn an_empty_rig_says_what_is_missing_first() {
@@ -792,7 +859,7 @@ mod tests {
         assert_eq!(ask(&rig), Problem::Tyre(DesignationError::Empty));
         rig.axles[0].tyre = "LT265/75R16 123/120Q E".to_owned();
         assert_eq!(ask(&rig), Problem::Missing(Missing::Weighed));
-        rig.axles[0].weighed_kg = Some(1300.0);
+        rig.axles[0].weighed = Some(kg(1300.0));
         assert!(rig.answer(&rig.axles[0]).is_ok());
         rig.axles[0].load_from = LoadFrom::Sides;
         assert_eq!(ask(&rig), Problem::Missing(Missing::Left));
@@ -804,7 +871,7 @@ mod tests {
         rig.tow_vehicle = Vehicle::PassengerCar;
         for axle in &mut rig.axles {
             axle.tyre = "P235/70R16 106T".to_owned();
-            axle.weighed_kg = Some(1000.0);
+            axle.weighed = Some(kg(1000.0));
         }
         let divided = |i: usize| {
             rig.understand(&rig.axles[i])
@@ -824,8 +891,8 @@ mod tests {
         let mut rig = Rig::empty("mine", PressureUnit::Bar);
         for axle in &mut rig.axles {
             axle.tyre = "225/75R16CP 116/114R".to_owned();
-            axle.moulded_pressure_kpa = Some(475.0);
-            axle.weighed_kg = Some(1800.0);
+            axle.moulded_pressure = Some(kpa(475.0));
+            axle.weighed = Some(kg(1800.0));
         }
         let ask = |rig: &Rig, index: usize| rig.answer(&rig.axles[index]).map(|(_, answer)| answer);
         assert!(ask(&rig, 0).is_ok());
@@ -836,28 +903,28 @@ mod tests {
             );
         }
         // Too little for the load, it is no maker's figure either.
-        rig.axles[1].own_sealed_kpa = Some(300.0);
+        rig.axles[1].own_sealed = Some(kpa(300.0));
         assert_eq!(
             ask(&rig, 1),
             Err(Problem::Refused(Refusal::MakersFigureNeeded))
         );
-        rig.axles[1].own_sealed_kpa = None;
-        rig.axles[1].placard_kpa = Some(550.0);
+        rig.axles[1].own_sealed = None;
+        rig.axles[1].placard = Some(kpa(550.0));
         assert!(matches!(
             ask(&rig, 1),
             Err(Problem::Refused(Refusal::WheelMaximumNeeded { .. }))
         ));
-        rig.axles[1].wheel_maximum_kpa = Some(600.0);
+        rig.axles[1].wheel_maximum = Some(kpa(600.0));
         let bars = |answer: Answer| PressureUnit::Bar.number(answer.recommended);
         assert!((ask(&rig, 1).map(bars).expect("the placard's") - 5.5).abs() < 1e-9);
-        rig.axles[1].wheel_maximum_kpa = Some(500.0);
+        rig.axles[1].wheel_maximum = Some(kpa(500.0));
         assert!(matches!(
             ask(&rig, 1),
             Err(Problem::Refused(Refusal::PlacardAboveMaximum { .. }))
         ));
         // In pairs they carry as commercial tyres do.
         rig.axles[2].dual = true;
-        rig.axles[2].weighed_kg = Some(3400.0);
+        rig.axles[2].weighed = Some(kg(3400.0));
         assert!(ask(&rig, 2).is_ok());
     }
 
@@ -865,40 +932,40 @@ mod tests {
     #[test]
     fn unusable_texts_follow_their_axle_and_their_unit() {
         let mut rig = Rig::demo();
-        rig.unusable = [(0, "axle-0-placard", true), (2, "axle-2-weighed", false)]
-            .map(|(axle, id, pressure)| Unusable {
-                id: id.to_owned(),
-                axle: Some(axle),
-                text: "900".to_owned(),
-                pressure,
-                mass: !pressure,
-            })
-            .into();
-        rig.show_unit(PressureUnit::Kpa, "psi");
-        assert_eq!(rig.unusable[0].text, "900 psi");
-        assert_eq!(rig.unusable[1].text, "900");
-        rig.show_mass_unit(MassUnit::Pound, "kg");
-        assert_eq!(rig.unusable[0].text, "900 psi");
-        assert_eq!(rig.unusable[1].text, "900 kg");
-        rig.unusable.push(Unusable {
-            id: "footprint-load".to_owned(),
-            axle: Some(FootprintOf::TYPED_IN),
-            text: "heavy".to_owned(),
-            pressure: false,
-            mass: true,
-        });
+        let ids: Vec<AxleId> = rig.axles.iter().map(|axle| axle.id).collect();
+        let text = |of, field: &str, meant| Unusable {
+            of,
+            field: field.to_owned(),
+            text: "900".to_owned(),
+            meant,
+            ..Unusable::default()
+        };
+        rig.unusable = vec![
+            text(Owner::Axle(ids[0]), "placard", Some(Measure::Psi)),
+            text(Owner::Axle(ids[2]), "weighed", Some(Measure::Kilogram)),
+            text(Owner::Nothing, "now-air", None),
+        ];
+        let typed = &rig.unusable[0];
+        assert_eq!(typed.shown_in(Some(Measure::Kilopascal)), "900 psi");
+        assert_eq!(typed.shown_in(Some(Measure::Psi)), "900");
+        assert_eq!(rig.unusable[1].shown_in(Some(Measure::Pound)), "900 kg");
+        assert_eq!(
+            rig.unusable_of(2).map(|text| text.field.as_str()),
+            Some("weighed")
+        );
+        assert_eq!(rig.unusable_of(1), None);
         rig.remove_axle(0);
-        // The footprint's wheel typed in is none of the axles.
-        let typed_in = rig.unusable.pop().expect("a text");
+        assert_eq!(rig.unusable.len(), 2);
         assert_eq!(
-            (typed_in.id.as_str(), typed_in.axle),
-            ("footprint-load", Some(FootprintOf::TYPED_IN))
+            rig.unusable_of(1).map(|text| text.field.as_str()),
+            Some("weighed")
         );
-        assert_eq!(rig.unusable.len(), 1);
-        assert_eq!(
-            (rig.unusable[0].id.as_str(), rig.unusable[0].axle),
-            ("axle-1-weighed", Some(1))
-        );
+        // A new axle is none that was before.
+        rig.remove_axle(1);
+        rig.add_axle(Axle::empty(Place::Trailer));
+        assert_eq!(rig.axles[1].id, AxleId(3));
+        assert_eq!(rig.unusable_of(1), None);
+        assert_eq!(section::again(&rig).unusable, rig.unusable);
     }
 
     #[test]
@@ -909,28 +976,25 @@ mod tests {
             assert!(!rig.is_sound());
         };
         assert!(Rig::demo().is_sound());
-        broken(|rig| rig.axles[0].weighed_kg = Some(1e9));
-        broken(|rig| rig.axles[0].placard_kpa = Some(f64::NAN));
-        broken(|rig| rig.air.set(air::Key::WarmKpa, Some(f64::NAN)));
-        broken(|rig| rig.air.set(air::Key::WarmDay, Some(1e9)));
-        broken(|rig| rig.axles[1].left_kg = Some(-900.0));
+        broken(|rig| rig.axles[0].weighed = Some(kg(1e9)));
+        broken(|rig| rig.axles[0].placard = Some(kpa(f64::NAN)));
+        broken(|rig| rig.axles[1].left = Some(kg(-900.0)));
         broken(|rig| rig.axles[2].axles = 255);
         broken(|rig| rig.axles[2].axles = 0);
         broken(|rig| rig.axles[0].axles = 3);
-        broken(|rig| rig.floor_kpa = 0.0);
-        broken(|rig| rig.slow_deflection_percent = 35.0);
-        broken(|rig| rig.slow_load_share_percent = 40.0);
-        broken(|rig| rig.footprint.load_kg = Some(f64::INFINITY));
-        broken(|rig| rig.footprint.sealed_kpa = Some(32.0));
+        broken(|rig| rig.floor = kpa(0.0));
+        broken(|rig| rig.slow_deflection = percent(35.0));
+        broken(|rig| rig.slow_load_share = percent(40.0));
         broken(|rig| rig.axles.clear());
+        broken(|rig| rig.axles[1].id = rig.axles[0].id);
+        broken(|rig| rig.next_axle = 2);
         broken(|rig| {
             rig.bands.push(OwnBand {
                 surface: Surface::Sand,
-                low_percent: 1.0,
-                high_percent: 50.0,
-                low_kpa: None,
-                high_kpa: None,
-                speed_kmh: 40.0,
+                low: percent(1.0),
+                high: percent(50.0),
+                speed: kmh(40.0),
+                ..OwnBand::default()
             });
         });
     }
@@ -941,24 +1005,24 @@ mod tests {
         rig.surface = Surface::Dirt;
         rig.bands.push(OwnBand {
             surface: Surface::Dirt,
-            low_percent: 70.0,
-            high_percent: 60.0,
-            low_kpa: None,
-            high_kpa: None,
-            speed_kmh: 80.0,
+            low: percent(70.0),
+            high: percent(60.0),
+            speed: kmh(80.0),
+            ..OwnBand::default()
         });
         assert_eq!(
             rig.answer(&rig.axles[0]).err(),
             Some(Problem::Band(BandError::LowAboveHigh))
         );
-        rig.bands[0].high_percent = 90.0;
-        let sealed = GaugePressure::new::<kilopascal>(300.0);
+        rig.bands[0].high = percent(90.0);
+        let sealed = kpa(300.0).quantity();
         let middle = |rig: &Rig| rig.band(Surface::Dirt).unwrap().unwrap().middle(sealed);
         assert!((middle(&rig).get::<kilopascal>() - 240.0).abs() < 1e-9);
         // In pressures it no longer hangs on the sealed one.
-        (rig.bands[0].low_kpa, rig.bands[0].high_kpa) = (Some(180.0), Some(200.0));
+        rig.bands[0].low_pressure = Some(kpa(180.0));
+        rig.bands[0].high_pressure = Some(kpa(200.0));
         assert!((middle(&rig).get::<kilopascal>() - 190.0).abs() < 1e-9);
-        rig.bands[0].low_kpa = Some(220.0);
+        rig.bands[0].low_pressure = Some(kpa(220.0));
         assert_eq!(rig.band(Surface::Dirt), Err(BandError::LowAboveHigh));
     }
 }

@@ -1,7 +1,8 @@
 //! Where each tyre and each wheel of a rig stands.
 
-use super::{Axle, Place, Rig, record};
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use super::keep::{self, Value};
+use super::names::{Named, named};
+use super::{Axle, Place, Rig};
 
 /// A side of the rig, seen in the direction of travel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -11,6 +12,11 @@ pub enum Side {
     /// Right.
     Right,
 }
+
+named!(Side {
+    Left: "left",
+    Right: "right",
+});
 
 /// Which of two tyres at one end of an axle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -59,6 +65,11 @@ pub enum Half {
     Trailer,
 }
 
+named!(Half {
+    Vehicle: "vehicle",
+    Trailer: "trailer",
+});
+
 /// A wheel: what the nuts of one hub hold, with one tyre or the two of a pair.
 /// Named by its place on its half of the rig, so that it stays itself when
 /// axles are entered in another order.
@@ -78,14 +89,7 @@ impl Wheel {
 
     /// Its stored name, such as `trailer_2_left`; axles count from 1 there.
     fn name(self) -> String {
-        let half = match self.half {
-            Half::Vehicle => "vehicle",
-            Half::Trailer => "trailer",
-        };
-        let side = match self.side {
-            Side::Left => "left",
-            Side::Right => "right",
-        };
+        let (half, side) = (self.half.name(), self.side.name());
         if self.axle == Self::LAST {
             format!("{half}_last_{side}")
         } else {
@@ -98,33 +102,23 @@ impl Wheel {
         let (half, rest) = name.split_once('_')?;
         let (axle, side) = rest.split_once('_')?;
         Some(Self {
-            half: match half {
-                "vehicle" => Half::Vehicle,
-                "trailer" => Half::Trailer,
-                _ => return None,
-            },
+            half: Half::of_name(half)?,
             axle: match axle {
                 "last" => Self::LAST,
                 number => number.parse::<u8>().ok()?.checked_sub(1)?,
             },
-            side: match side {
-                "left" => Side::Left,
-                "right" => Side::Right,
-                _ => return None,
-            },
+            side: Side::of_name(side)?,
         })
     }
 }
 
-impl Serialize for Wheel {
-    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        to.serialize_str(&self.name())
+impl Value for Wheel {
+    fn read(json: &str) -> Option<Self> {
+        Self::named(&String::read(json)?)
     }
-}
 
-impl<'de> Deserialize<'de> for Wheel {
-    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        Self::named(&String::deserialize(from)?).ok_or_else(record::unknown_name)
+    fn write(&self, to: &mut String) {
+        keep::text(&self.name(), to);
     }
 }
 

@@ -5,41 +5,46 @@
 //! pressure and some at the new one. All pressures are cold ones.
 
 use super::air::{Air, Key, Move, Walk, surroundings};
-use super::{Rig, Surface, record};
+use super::keep::{Value, kept, kept_value};
+use super::names::named;
+use super::section::Section;
+use super::{Axle, AxleId, Moved, Rig, Surface, follow};
 use crate::calc::gas::warm::ColdSetting;
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::quantity::{GaugePressure, kilopascal};
-use serde::{Deserialize, Serialize};
 
-/// What the tyres are set to.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-#[serde(default)]
-pub struct SetTo {
-    /// What changed it last.
-    pub last: Option<Last>,
-    /// Each tyre that is known, once.
-    pub tyres: Vec<TyreSet>,
-    /// The tyres done in the walk under way, in its order.
-    pub walked: Vec<TyreSet>,
+kept! {
+    /// What the tyres are set to.
+    #[derive(Default)]
+    pub struct SetTo {
+        /// What changed it last.
+        last: Option<Last> = "last",
+        /// Each tyre that is known, once.
+        tyres: Vec<TyreSet> = "tyres",
+        /// The tyres done in the walk under way, in its order.
+        walked: Vec<TyreSet> = "walked",
+        /// The rig's axles when it was written, from the front: its tyres name
+        /// them by their places.
+        axles: Vec<AxleId> = "axles",
+    }
 }
 
-/// The last change.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Last {
-    /// The surface that it was for.
-    pub surface: Surface,
-    /// When it ended.
-    #[serde(with = "record::number")]
-    pub day: f64,
-    /// Whether the tyres were warm.
-    pub warm: bool,
-    /// How it ended.
-    pub ended: Ended,
+kept_value! {
+    /// The last change.
+    pub struct Last {
+        /// The surface that it was for.
+        surface: Surface = "surface",
+        /// When it ended.
+        day: f64 = "day",
+        /// Whether the tyres were warm.
+        warm: bool = "warm",
+        /// How it ended.
+        ended: Ended = "ended",
+    }
 }
 
 /// How the tyres came to what they are set to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ended {
     /// A walk over all of them.
     Finished,
@@ -49,29 +54,59 @@ pub enum Ended {
     Said,
 }
 
-/// One tyre.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct TyreSet {
-    /// Its axle.
-    pub axle: u8,
-    /// Its number on it, from 0.
-    pub tyre: u8,
-    /// Its pressure, cold.
-    #[serde(with = "record::number")]
-    pub kpa: f64,
-    /// The surface that it is for.
-    pub surface: Surface,
-    /// When it was set.
-    #[serde(with = "record::number")]
-    pub day: f64,
-    /// Whether it was warm then.
-    pub warm: bool,
-    /// Temperature of the air around there and then, where known.
-    #[serde(with = "record::number::maybe", default)]
-    pub celsius: Option<f64>,
-    /// Height there, where known.
-    #[serde(with = "record::number::maybe", default)]
-    pub height_m: Option<f64>,
+named!(Ended {
+    Finished: "finished",
+    Abandoned: "abandoned",
+    Said: "said",
+});
+
+kept_value! {
+    /// One tyre.
+    pub struct TyreSet {
+        /// Its axle.
+        axle: u8 = "axle",
+        /// Its number on it, from 0.
+        tyre: u8 = "tyre",
+        /// Its pressure, cold.
+        kpa: f64 = "kpa",
+        /// The surface that it is for.
+        surface: Surface = "surface",
+        /// When it was set.
+        day: f64 = "day",
+        /// Whether it was warm then.
+        warm: bool = "warm",
+        /// Temperature of the air around there and then, where known.
+        celsius: Option<f64> = "celsius",
+        /// Height there, where known.
+        height_m: Option<f64> = "height_m",
+    }
+}
+
+impl Section for SetTo {
+    const PART: &'static str = "set_to";
+    const VERSION: u32 = 2;
+
+    fn fresh(_: bool) -> Self {
+        Self::default()
+    }
+
+    fn migrate(version: u32, body: &str) -> Option<Self> {
+        (version == 1).then(|| Self::read(body)).flatten()
+    }
+
+    fn is_sound(&self) -> bool {
+        self.tyres.len() <= Self::MOST_TYRES
+            && self.walked.len() <= Self::MOST_TYRES
+            && self
+                .last
+                .is_none_or(|last| Field::ReadingDay.check(last.day).is_ok())
+            && self.numbers().all(|(field, value)| {
+                // Written with nine decimals, an end may come back beside itself.
+                [1.0, 1.0 - 1e-9, 1.0 + 1e-9]
+                    .into_iter()
+                    .any(|beside| field.check(value * beside).is_ok())
+            })
+    }
 }
 
 impl TyreSet {
@@ -211,7 +246,7 @@ impl SetTo {
     }
 
     /// Every number, with what it may be.
-    pub(super) fn numbers(&self) -> impl Iterator<Item = (Field, f64)> + '_ {
+    fn numbers(&self) -> impl Iterator<Item = (Field, f64)> + '_ {
         self.tyres.iter().chain(&self.walked).flat_map(|set| {
             [
                 Some((Field::ColdPressure, set.kpa)),
@@ -224,13 +259,27 @@ impl SetTo {
         })
     }
 
-    /// Whether it can be written down and read back.
-    pub(super) fn is_sound(&self) -> bool {
-        self.tyres.len() <= Self::MOST_TYRES
-            && self.walked.len() <= Self::MOST_TYRES
-            && self
-                .last
-                .is_none_or(|last| Field::ReadingDay.check(last.day).is_ok())
+    /// Follows the axles of the rig from those that it was written with.
+    pub fn follow(&mut self, axles: &[Axle]) {
+        let written = std::mem::take(&mut self.axles);
+        follow(&written, axles, &mut |moved| match moved {
+            Moved::Removed(place) => self.axle_removed(place),
+            Moved::Added(place) => {
+                for set in self.tyres.iter_mut().chain(&mut self.walked) {
+                    if usize::from(set.axle) >= place {
+                        set.axle += 1;
+                    }
+                }
+            }
+        });
+    }
+
+    /// As it is written, with the axles that it names by their places.
+    pub fn stamped(&self, axles: &[Axle]) -> Self {
+        Self {
+            axles: axles.iter().map(|axle| axle.id).collect(),
+            ..self.clone()
+        }
     }
 }
 
@@ -759,7 +808,7 @@ mod tests {
         walked(&mut rig, &out(), 3);
         rig.air.set_walk(Some(Walk::new(true, true)));
         next_done(&mut rig, &out(), DAY + 0.5);
-        let back = record::read(&record::write(&rig).expect("a record")).expect("a rig");
+        let back = crate::rig::section::again(&rig.set_to);
         // A pressure and a moment are written with nine decimals.
         let near = |a: &[TyreSet], b: &[TyreSet]| {
             assert_eq!(a.len(), b.len());
@@ -769,16 +818,15 @@ mod tests {
                 assert_eq!(TyreSet { kpa, day, ..*a }, *b);
             }
         };
-        near(&back.set_to.tyres, &rig.set_to.tyres);
-        near(&back.set_to.walked, &rig.set_to.walked);
-        let again = record::read(&record::write(&back).expect("a record"));
-        assert_eq!(again.as_ref(), Ok(&back));
+        near(&back.tyres, &rig.set_to.tyres);
+        near(&back.walked, &rig.set_to.walked);
+        assert_eq!(crate::rig::section::again(&back), back);
 
         rig.remove_axle(1);
         assert_eq!(kept(&rig, 0), [31.0; 2]);
         assert_eq!(kept(&rig, 1), [50.0; 4]);
         assert!(rig.set_to.walked.is_empty());
         rig.set_to.tyres[0].kpa = 1e6;
-        assert!(!rig.is_sound());
+        assert!(!rig.set_to.is_sound());
     }
 }

@@ -235,10 +235,10 @@ test('a corrupted record is kept whole, can be downloaded, and only its owner de
   assert.equal(await page.evaluate((k) => localStorage.getItem(k), key), broken);
 
   const download = page.waitForEvent('download');
-  await page.getByRole('link', { name: 'Download' }).tap();
+  await page.getByRole('link', { name: 'save it to a file' }).tap();
   assert.equal(readFileSync(await (await download).path(), 'utf8'), broken);
 
-  await page.getByRole('button', { name: 'Delete for good' }).tap();
+  await page.getByRole('button', { name: 'delete for good' }).tap();
   assert.equal(await page.evaluate((k) => localStorage.getItem(k), key), null);
   await page.reload();
   await page.locator('#app h1', { hasText: 'Another' }).waitFor();

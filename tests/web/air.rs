@@ -1,9 +1,9 @@
 //! Warm figures and the walk, wired to a shelf in memory.
 
 use crate::page::{Page, tick};
+use tyreside::rig::Rig;
 use tyreside::rig::air::{Air, Key};
-use tyreside::rig::{Rig, record};
-use tyreside::store::{Memory, Shelf};
+use tyreside::store::{Garage, Memory};
 use wasm_bindgen::JsCast;
 use wasm_bindgen_test::wasm_bindgen_test;
 use web_sys::HtmlInputElement;
@@ -14,11 +14,10 @@ fn now_day() -> f64 {
 
 /// A page on the demo rig with what the air view keeps changed.
 fn page_with(change: impl FnOnce(&mut Air)) -> Page {
-    let mut rig = Rig::demo();
-    change(&mut rig.air);
     let shelf = Memory::default();
-    shelf
-        .put("tyreside.rig.1", &record::write(&rig).unwrap())
+    let (mut garage, _) = Garage::open(&shelf);
+    garage
+        .change(&shelf, |rig: &mut Rig| change(&mut rig.air))
         .unwrap();
     Page::on(shelf)
 }

@@ -1,7 +1,7 @@
 //! The components, wired to a shelf in memory.
 
 use tyreside::rig::Rig;
-use tyreside::store::{Memory, Shelf, Trouble};
+use tyreside::store::{Garage, Memory, Shelf, Trouble};
 use tyreside::ui::mount;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_test::wasm_bindgen_test;
@@ -240,17 +240,45 @@ async fn a_full_shelf_is_said_once() {
 #[wasm_bindgen_test]
 fn a_name_is_text_and_never_markup() {
     let shelf = Memory::default();
-    let rig = Rig {
-        name: "<img src=x>".to_owned(),
-        ..Rig::demo()
-    };
-    shelf
-        .put(
-            "tyreside.rig.1",
-            &tyreside::rig::record::write(&rig).unwrap(),
-        )
+    let (mut garage, _) = Garage::open(&shelf);
+    let name = "<img src=x>".to_owned();
+    garage
+        .change(&shelf, |rig: &mut Rig| rig.name = name)
         .unwrap();
     let page = Page::on(shelf);
     assert!(page.root.query_selector("img").unwrap().is_none());
     assert!(page.text().contains("<img src=x>"));
+}
+
+#[wasm_bindgen_test]
+async fn a_section_that_is_newer_or_broken_is_named_on_the_rig_page() {
+    let shelf = Memory::default();
+    let (mut garage, _) = Garage::open(&shelf);
+    garage
+        .change(&shelf, |rig: &mut Rig| rig.demo = false)
+        .unwrap();
+    let newer = tyreside::store::envelope::write(9, "{}");
+    shelf.put("tyreside.rig.1.nuts", &newer).unwrap();
+    shelf
+        .put("tyreside.rig.1.air", "{\"version\":2,\"cr")
+        .unwrap();
+    let page = Page::on(shelf);
+    assert_eq!(page.numbers(), ["36", "50", "50"]);
+    page.go("#/rig").await;
+    let said = page.find("[aria-labelledby=aside-heading]");
+    let text = said.text_content().unwrap();
+    for part in [
+        "Wheel nuts, rig 1. A newer version of this page wrote it (record version 9).",
+        "Air, rig 1. It is damaged.",
+        "Save it to a file",
+    ] {
+        assert!(text.contains(part), "{part} in {text}");
+    }
+    let delete: HtmlElement = page
+        .find("button[aria-label=\"Wheel nuts: delete for good\"]")
+        .unchecked_into();
+    delete.click();
+    tick().await;
+    assert!(!page.text().contains("Wheel nuts, rig 1"));
+    assert!(page.text().contains("Air, rig 1"));
 }

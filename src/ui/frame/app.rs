@@ -1,6 +1,5 @@
 //! The frame around the views.
 
-use crate::store::is_rig_key;
 use crate::ui::frame::parts::MAIN;
 use crate::ui::frame::state::State;
 use crate::ui::frame::table::VIEWS;
@@ -39,9 +38,7 @@ pub fn page(state: State) -> AnyView {
     let kept = window_event_listener_untyped("storage", move |event| {
         let key = event.dyn_ref::<StorageEvent>().and_then(StorageEvent::key);
         // No key: everything was cleared.
-        if key.is_none_or(|key| is_rig_key(&key)) {
-            state.reread();
-        }
+        state.notice(key.as_deref());
     });
     on_cleanup(move || {
         listener.remove();

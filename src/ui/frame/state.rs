@@ -1,10 +1,12 @@
 //! What the page holds, and the one way in which it changes a rig.
 
 use crate::calc::pressure::{Answer, SpeedLimit};
-use crate::rig::{Problem, Rig, Surface, Understood, Unusable, axle_field};
-use crate::store::{Garage, Memory, RigId, Shelf, Trouble};
+use crate::rig::section::{Entered, Section, Unreadable};
+use crate::rig::{Owner, Problem, Rig, Surface, Understood, Unusable, axle_field};
+use crate::store::{Deleted, Garage, Memory, Noticed, RigId, SetAside, Shelf, Trouble};
 use crate::ui::kit::words;
 use leptos::prelude::*;
+use std::marker::PhantomData;
 
 /// The page's state. Copies share it.
 #[derive(Clone, Copy)]
@@ -15,8 +17,8 @@ pub struct State {
     /// Trouble with keeping rigs, until it is waved away.
     pub trouble: RwSignal<Option<Trouble>>,
     trouble_said: StoredValue<bool>,
-    /// Whether the last change was not kept.
-    unkept: StoredValue<bool>,
+    /// Counts changes of the rig's other sections.
+    others: RwSignal<u32>,
     /// What was removed last.
     pub removed: RwSignal<Option<Removed>>,
     /// The field that the next view is to start at.
@@ -32,10 +34,10 @@ pub struct State {
 /// What can be brought back.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Removed {
-    /// A rig, with its number.
-    Rig(RigId, Rig),
+    /// A rig, whole.
+    Rig(Deleted),
     /// An axle: its rig as it was.
-    Axle(RigId, Rig),
+    Axle(RigId, Box<Rig>),
 }
 
 /// What is known of one axle's pressure.
@@ -77,7 +79,7 @@ impl State {
             shelf: StoredValue::new_local(shelf),
             trouble: RwSignal::new(trouble),
             trouble_said: StoredValue::new(trouble.is_some()),
-            unkept: StoredValue::new(false),
+            others: RwSignal::new(0),
             removed: RwSignal::new(None),
             target: StoredValue::new(None),
             shape: RwSignal::new(0),
@@ -107,18 +109,37 @@ impl State {
         self.rig(|rig| outcomes(rig, surface))
     }
 
-    /// Whether a field whose name begins so holds a text that can't be used.
+    /// Whether a field of the rig whose name begins so holds a text that can't
+    /// be used.
     pub fn is_unusable(self, prefix: &str) -> bool {
         self.rig(|rig| rig.is_unusable(prefix))
     }
 
+    /// A section of the current rig: its own, or one that is read when it is
+    /// first asked for. What only one view asks for is read by that view's
+    /// code alone.
+    pub fn section<S: Section>(self) -> Kept<S> {
+        Kept {
+            state: self,
+            section: PhantomData,
+        }
+    }
+
     /// Changes the current rig and keeps it.
     pub fn change(self, change: impl FnOnce(&mut Rig)) {
-        let mut change = Some(change);
-        self.act(&mut |garage, shelf| match change.take() {
-            Some(change) => garage.change(shelf, change),
-            None => Ok(()),
+        self.section().change(change);
+    }
+
+    /// Records that could not be read.
+    pub fn set_aside(self) -> Vec<SetAside> {
+        self.garage.track();
+        self.others.track();
+        let mut records = Vec::new();
+        self.shelf.with_value(|shelf| {
+            self.garage
+                .with_untracked(|garage| records = garage.set_aside(shelf.as_ref()));
         });
+        records
     }
 
     /// Changes what makes the fields anew: another rig, another axle, another
@@ -129,7 +150,13 @@ impl State {
             Some(act) => act(garage, shelf),
             None => Ok(()),
         });
+        self.others.update(|others| *others += 1);
         self.shape.update(|shape| *shape += 1);
+    }
+
+    /// Adds a copy of the current rig, whole, after a change.
+    pub fn copy_rig(self, change: impl FnOnce(&mut Rig)) {
+        self.reshape(|garage, shelf| garage.copy(shelf, change));
     }
 
     /// Adds a rig made from the current one, and makes it current.
@@ -142,15 +169,25 @@ impl State {
 
     /// Forgets unusable texts, such as those of fields that go.
     pub fn forget_drafts(self, which: impl Fn(&Unusable) -> bool) {
-        if self.rig_now(|rig| rig.unusable.iter().any(&which)) {
-            self.change(|rig| rig.unusable.retain(|text| !which(text)));
-        }
+        self.section::<Rig>().forget_drafts(which);
+    }
+
+    /// The element of the first field that can't be used of those that an
+    /// axle's figures hang on.
+    pub fn wrong_field(self, axle: usize) -> Option<String> {
+        self.rig_now(|rig| {
+            let text = rig.unusable_of(axle)?;
+            Some(match text.of {
+                Owner::Axle(_) => axle_field(axle, &text.field),
+                _ => text.field.clone(),
+            })
+        })
     }
 
     /// Goes to the rig view, to the field of an axle that can't be used, or to
     /// its first one.
     pub fn go_to_field(self, axle: usize) {
-        let wrong = self.rig_now(|rig| rig.unusable_of(axle).map(|text| text.id.clone()));
+        let wrong = self.wrong_field(axle);
         self.target
             .set_value(Some(wrong.unwrap_or_else(|| axle_field(axle, "tyre"))));
         go_to("#/rig");
@@ -163,34 +200,23 @@ impl State {
         target
     }
 
-    /// Takes over what another tab has kept; not while this one holds what
-    /// could not be kept.
-    pub fn reread(self) {
-        if self.unkept.get_value() {
-            return;
-        }
-        let current = self.garage.with_untracked(Garage::current_id);
-        let mut read = None;
+    /// Takes over what another tab has kept under a key, or anywhere.
+    pub fn notice(self, key: Option<&str>) {
+        let mut noticed = Noticed::Nothing;
         self.shelf.with_value(|shelf| {
-            let (mut garage, trouble) = Garage::open(shelf.as_ref());
-            garage.stay_with(current);
-            read = trouble.is_none().then_some(garage);
+            self.garage
+                .update_untracked(|garage| noticed = garage.notice(shelf.as_ref(), key));
         });
-        if let Some(garage) = read
-            && self.garage.with_untracked(|now| !now.same_records(&garage))
-        {
-            self.reshape(|now, _| {
-                *now = garage;
-                Ok(())
-            });
+        if noticed == Noticed::Changed {
+            self.reshape(|_, _| Ok(()));
         }
     }
 
     /// Deletes the current rig, for the time being.
     pub fn delete(self) {
         self.reshape(|garage, shelf| {
-            let (id, rig) = garage.remove(shelf)?;
-            self.removed.set(Some(Removed::Rig(id, rig)));
+            let deleted = garage.remove(shelf)?;
+            self.removed.set(Some(Removed::Rig(deleted)));
             Ok(())
         });
     }
@@ -201,8 +227,8 @@ impl State {
         self.reshape(|garage, shelf| {
             let before = garage.current().clone();
             self.removed
-                .set(Some(Removed::Axle(garage.current_id(), before)));
-            garage.change(shelf, |rig| rig.remove_axle(index))
+                .set(Some(Removed::Axle(garage.current_id(), Box::new(before))));
+            garage.change(shelf, |rig: &mut Rig| rig.remove_axle(index))
         });
     }
 
@@ -213,9 +239,9 @@ impl State {
         };
         self.removed.set(None);
         self.reshape(|garage, shelf| match removed {
-            Removed::Rig(id, rig) => garage.put_back(shelf, id, rig),
+            Removed::Rig(deleted) => garage.put_back(shelf, deleted),
             Removed::Axle(id, before) if id == garage.current_id() => {
-                garage.change(shelf, |rig| *rig = before)
+                garage.change(shelf, |rig: &mut Rig| *rig = *before)
             }
             Removed::Axle(..) => Ok(()),
         });
@@ -223,24 +249,157 @@ impl State {
 
     /// Not generic: the page acts in dozens of places.
     fn act(self, act: &mut dyn FnMut(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
-        // Putting the rig back as it was would undo what is changed now.
+        let mut result = Ok(());
+        self.forget_axle();
+        self.shelf.with_value(|shelf| {
+            self.garage
+                .update(|garage| result = act(garage, shelf.as_ref()));
+        });
+        self.say(result);
+    }
+
+    /// The same for a section that is not the rig's own: what follows from the
+    /// rig is not worked out anew.
+    fn act_beside(self, act: &mut dyn FnMut(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
+        let mut result = Ok(());
+        self.forget_axle();
+        self.shelf.with_value(|shelf| {
+            self.garage
+                .update_untracked(|garage| result = act(garage, shelf.as_ref()));
+        });
+        self.others.update(|others| *others += 1);
+        self.say(result);
+    }
+
+    /// Putting the rig back as it was would undo what is changed now.
+    fn forget_axle(self) {
         if self
             .removed
             .with_untracked(|removed| matches!(removed, Some(Removed::Axle(..))))
         {
             self.removed.set(None);
         }
-        let mut result = Ok(());
-        self.shelf.with_value(|shelf| {
-            self.garage
-                .update(|garage| result = act(garage, shelf.as_ref()));
-        });
-        self.unkept.set_value(result.is_err());
-        if let Err(trouble) = result
-            && !self.trouble_said.get_value()
-        {
+    }
+
+    fn say(self, result: Result<(), Trouble>) {
+        let Err(trouble) = result else { return };
+        // These are of the change just made, and said each time.
+        let of_this = matches!(trouble, Trouble::Elsewhere | Trouble::SetAside);
+        if of_this || !self.trouble_said.get_value() {
             self.trouble_said.set_value(true);
             self.trouble.set(Some(trouble));
+        }
+        if trouble == Trouble::Elsewhere {
+            // The fields show what the other tab has kept.
+            self.garage.notify();
+            self.others.update(|others| *others += 1);
+            self.shape.update(|shape| *shape += 1);
+        }
+    }
+}
+
+/// A section of the current rig, wherever it is kept.
+pub struct Kept<S> {
+    state: State,
+    section: PhantomData<fn() -> S>,
+}
+
+impl<S> Clone for Kept<S> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<S> Copy for Kept<S> {}
+
+impl<S: Section> Kept<S> {
+    /// Reads it; what calls this runs again when it changes.
+    pub fn read<T>(self, read: impl FnOnce(&S) -> T) -> T {
+        if S::PART == Rig::PART {
+            self.state.garage.track();
+        } else {
+            self.state.others.track();
+        }
+        self.now(read)
+    }
+
+    /// Reads it once.
+    pub fn now<T>(self, read: impl FnOnce(&S) -> T) -> T {
+        self.hold();
+        self.state
+            .garage
+            .with_untracked(|garage| match garage.section() {
+                Some(section) => read(section),
+                None => read(&S::fresh(false)),
+            })
+    }
+
+    /// Reads it with its rig.
+    pub fn with_rig<T>(self, read: impl FnOnce(&Rig, &S) -> T) -> T {
+        self.state.garage.track();
+        self.state.others.track();
+        self.with_rig_now(read)
+    }
+
+    /// Reads it with its rig once.
+    pub fn with_rig_now<T>(self, read: impl FnOnce(&Rig, &S) -> T) -> T {
+        self.hold();
+        self.state.garage.with_untracked(|garage| {
+            let rig = garage.current();
+            match garage.section() {
+                Some(section) => read(rig, section),
+                None => read(rig, &S::fresh(false)),
+            }
+        })
+    }
+
+    fn hold(self) {
+        let garage = self.state.garage;
+        if garage.with_untracked(|garage| garage.section::<S>().is_some()) {
+            return;
+        }
+        self.state.shelf.with_value(|shelf| {
+            self.state
+                .garage
+                .update_untracked(|garage| garage.hold::<S>(shelf.as_ref()));
+        });
+    }
+
+    /// Changes it and keeps it.
+    pub fn change(self, change: impl FnOnce(&mut S)) {
+        let mut change = Some(change);
+        let act: &mut dyn FnMut(&mut Garage, &dyn Shelf) -> Result<(), Trouble> =
+            &mut |garage, shelf| match change.take() {
+                Some(change) => garage.change(shelf, change),
+                None => Ok(()),
+            };
+        if S::PART == Rig::PART {
+            self.state.act(act);
+        } else {
+            self.state.act_beside(act);
+        }
+    }
+
+    /// Why it can't be read, where it can't.
+    pub fn why_aside(self) -> Option<Unreadable> {
+        self.state.others.track();
+        self.hold();
+        self.state
+            .garage
+            .with_untracked(|garage| garage.why_aside(S::PART))
+    }
+}
+
+impl<S: Entered> Kept<S> {
+    /// Whether a field whose name begins so holds a text that can't be used.
+    pub fn is_unusable(self, prefix: &str) -> bool {
+        self.read(|section| section.is_unusable(prefix))
+    }
+
+    /// Forgets unusable texts, such as those of fields that go.
+    pub fn forget_drafts(self, which: impl Fn(&Unusable) -> bool) {
+        if self.now(|section| section.texts().iter().any(&which)) {
+            self.change(|section| section.texts_mut().retain(|text| !which(text)));
         }
     }
 }

@@ -3,8 +3,9 @@
 use super::clock;
 use super::warm::was_cold_said;
 use crate::calc::limits::Field;
-use crate::rig::NO_AXLE;
 use crate::rig::air::Key;
+use crate::rig::typed::{Amount, Measure};
+use crate::rig::{Owner, Rig};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element, live};
 use crate::ui::kit::fields::{NumberField, Slot, choice, paragraph};
@@ -18,7 +19,7 @@ pub fn forget_old(state: State, clock: RwSignal<u32>) {
         let old = state.rig_now(|rig| rig.air.clone().forget_old(now_day));
         if old {
             state.reshape(|garage, shelf| {
-                garage.change(shelf, |rig| {
+                garage.change(shelf, |rig: &mut Rig| {
                     rig.air.forget_old(now_day);
                 })
             });
@@ -52,15 +53,20 @@ pub fn number_at(
     index: u8,
 ) -> Element {
     NumberField {
+        of: Owner::Nothing,
+        name: id.clone(),
         id,
         label,
         hint,
         field,
-        axle: Some(NO_AXLE),
         optional: true,
         slot: Slot {
-            get: Box::new(move |rig| rig.air.at(key, index)),
-            set: Box::new(move |rig, value| {
+            get: Box::new(move |rig: &Rig| {
+                let unit = Measure::of_limits(field.limit().unit)?;
+                Some(Amount::new(rig.air.at(key, index)?, unit))
+            }),
+            set: Box::new(move |rig: &mut Rig, value: Option<Amount>| {
+                let value = value.map(Amount::in_limit_unit);
                 rig.air.set_at(key, index, value);
                 let stamp = match key {
                     Key::WarmKpa | Key::TyreCelsius => Key::WarmDay,

@@ -182,8 +182,8 @@ mod tests {
         let mut rig = Rig::demo();
         for unit in PressureUnit::ALL {
             rig.unit = unit;
-            for surface in crate::calc::surface::Surface::ALL {
-                rig.surface = Surface::from(surface);
+            for surface in Surface::ALL {
+                rig.surface = surface;
                 for axle in &rig.axles {
                     let (understood, answer) = rig.answer(axle).expect("an answer");
                     let svg = svg(&understood, &answer, unit);

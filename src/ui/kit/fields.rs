@@ -1,9 +1,11 @@
 //! Controls that the views share.
 
-use crate::calc::limits::{Field, Unit};
+use crate::calc::limits::Field;
 use crate::calc::tyre::designation::{Designation, DesignationError};
-use crate::rig::{PressureUnit, Rig, Unusable};
-use crate::ui::frame::state::{State, go_to};
+use crate::rig::section::Entered;
+use crate::rig::typed::{Amount, Measure};
+use crate::rig::{Owner, PressureUnit, Rig, Unusable};
+use crate::ui::frame::state::{Kept, State, go_to};
 use crate::ui::kit::element::{Element, Node, element, live, typed};
 use crate::ui::kit::format::{self, Entry};
 use crate::ui::kit::words;
@@ -175,107 +177,38 @@ pub fn demo_notice(state: State, strong: &'static str, says: &'static str) -> An
     })
 }
 
-type Reader = dyn Fn(&Rig) -> Option<f64>;
-type Writer = dyn Fn(&mut Rig, Option<f64>);
+type GetAmount<S> = dyn Fn(&S) -> Option<Amount>;
+type SetAmount<S> = dyn Fn(&mut S, Option<Amount>);
 
-/// Where a number field keeps its value.
-pub struct Slot {
+/// Where a number field of a section keeps its value.
+pub struct Slot<S> {
     /// Reads it.
-    pub get: Box<Reader>,
+    pub get: Box<GetAmount<S>>,
     /// Writes it.
-    pub set: Box<Writer>,
+    pub set: Box<SetAmount<S>>,
 }
 
 /// A number with its unit: text in the field, the value derived from it.
-pub struct NumberField {
-    /// Names it within the rig.
+pub struct NumberField<S> {
+    /// Names its element on the page.
     pub id: String,
+    /// What a text in it that can't be used belongs to.
+    pub of: Owner,
+    /// Names it among its owner's fields, in records.
+    pub name: String,
     /// What it is, without its unit.
     pub label: &'static str,
     /// Where to find it, or what it does.
     pub hint: &'static str,
     /// What it may be.
     pub field: Field,
-    /// The axle it belongs to.
-    pub axle: Option<usize>,
     /// Whether it may be left blank.
     pub optional: bool,
     /// Where it is kept.
-    pub slot: Slot,
+    pub slot: Slot<S>,
 }
 
-impl NumberField {
-    /// Reads typed text: the value, or what is wrong with it.
-    fn read(&self, state: State, text: &str, entry: Entry) -> Result<Option<f64>, String> {
-        let limit = self.field.limit();
-        // A stored value is shown rounded: 100 kPa as 14.5 psi, which read
-        // back would be a little less, and here too low.
-        let stored = state.rig_now(|rig| (self.slot.get)(rig));
-        if stored.is_some_and(|stored| entry.show(stored) == text) {
-            return Ok(stored);
-        }
-        let value = entry
-            .read_within(text, limit)
-            .map_err(|error| words::entry_error(error, limit, entry))?;
-        match value {
-            Some(value) => self
-                .field
-                .check(value)
-                .map(Some)
-                .map_err(|error| words::outside(error, entry)),
-            None if self.optional => Ok(None),
-            None => Err(format!("This is needed. {}", words::allowed(limit, entry))),
-        }
-    }
-
-    /// The text in the field that can't be used, if there is one.
-    fn draft(&self, state: State) -> Option<String> {
-        state.rig_now(|rig| {
-            let mut texts = rig.unusable.iter();
-            texts
-                .find(|draft| draft.id == self.id)
-                .map(|draft| draft.text.clone())
-        })
-    }
-
-    /// What the field starts with: a text that could not be used, or the value.
-    fn text(&self, state: State, entry: Entry) -> String {
-        self.draft(state).unwrap_or_else(|| {
-            state
-                .rig_now(|rig| (self.slot.get)(rig))
-                .map(|value| entry.show(value))
-                .unwrap_or_default()
-        })
-    }
-
-    /// Takes a text that could not be used and now can: in another unit it may
-    /// be within the limits.
-    fn take_up(&self, state: State, entry: Entry) {
-        if let Some(text) = self.draft(state)
-            && self.read(state, &text, entry).is_ok()
-        {
-            self.take(state, entry, &text);
-        }
-    }
-
-    /// Takes typed text: into the rig, or aside as a draft.
-    fn take(&self, state: State, entry: Entry, text: &str) {
-        let read = self.read(state, text, entry);
-        state.change(|rig| {
-            rig.unusable.retain(|draft| draft.id != self.id);
-            match read {
-                Ok(value) => (self.slot.set)(rig, value),
-                Err(_) => rig.unusable.push(Unusable {
-                    id: self.id.clone(),
-                    axle: self.axle,
-                    text: text.to_owned(),
-                    pressure: self.field.limit().unit == Unit::KiloPascal,
-                    mass: self.field.limit().unit == Unit::Kilogram,
-                }),
-            }
-        });
-    }
-
+impl<S: Entered> NumberField<S> {
     /// The field.
     pub fn view(self, state: State) -> Element {
         let entry = Entry::of(self.field.limit().unit, state.rig_now(Rig::units));
@@ -284,6 +217,154 @@ impl NumberField {
 
     /// The field, its value typed as `entry`.
     pub fn view_as(self, state: State, entry: Entry) -> Element {
+        let Self {
+            id,
+            of,
+            name,
+            label,
+            hint,
+            field,
+            optional,
+            slot,
+        } = self;
+        let place = InSection {
+            kept: state.section::<S>(),
+            of,
+            name,
+            slot,
+        };
+        Number {
+            id,
+            label,
+            hint,
+            field,
+            optional,
+            place: Box::new(place),
+        }
+        .view_as(entry)
+    }
+}
+
+/// Where a field's value and its text are, of whatever section.
+trait Place {
+    /// The value.
+    fn value(&self) -> Option<Amount>;
+
+    /// The text in the field that can't be used, if there is one, as it reads
+    /// where a bare number is meant in `shown`.
+    fn draft(&self, shown: Option<Measure>) -> Option<String>;
+
+    /// Keeps a value, or a text that can't be used.
+    fn keep(&self, read: Result<Option<Amount>, (String, Option<Measure>)>);
+}
+
+struct InSection<S> {
+    kept: Kept<S>,
+    of: Owner,
+    name: String,
+    slot: Slot<S>,
+}
+
+impl<S: Entered> Place for InSection<S> {
+    fn value(&self) -> Option<Amount> {
+        self.kept.now(|section| (self.slot.get)(section))
+    }
+
+    fn draft(&self, shown: Option<Measure>) -> Option<String> {
+        self.kept.now(|section| {
+            let mut texts = section.texts().iter();
+            let draft = texts.find(|text| text.is_in(self.of, &self.name));
+            draft.map(|draft| draft.shown_in(shown))
+        })
+    }
+
+    fn keep(&self, read: Result<Option<Amount>, (String, Option<Measure>)>) {
+        self.kept.change(|section| {
+            section
+                .texts_mut()
+                .retain(|text| !text.is_in(self.of, &self.name));
+            match read {
+                Ok(value) => (self.slot.set)(section, value),
+                Err((text, meant)) => section.texts_mut().push(Unusable {
+                    of: self.of,
+                    field: self.name.clone(),
+                    text,
+                    meant,
+                    ..Unusable::default()
+                }),
+            }
+        });
+    }
+}
+
+/// A field, written out once for all sections.
+struct Number {
+    id: String,
+    label: &'static str,
+    hint: &'static str,
+    field: Field,
+    optional: bool,
+    place: Box<dyn Place>,
+}
+
+impl Number {
+    /// Reads typed text: the value, or what is wrong with it.
+    fn read(&self, text: &str, entry: Entry) -> Result<Option<Amount>, String> {
+        let limit = self.field.limit();
+        // A stored value is shown rounded: 100 kPa as 14.5 psi, which read
+        // back would be a little less, and here too low.
+        let stored = self.place.value();
+        if stored.is_some_and(|stored| entry.show_amount(stored) == text) {
+            return Ok(stored);
+        }
+        let amount = entry
+            .read_within(text, limit)
+            .map_err(|error| words::entry_error(error, limit, entry))?;
+        match amount {
+            Some(amount) => self
+                .field
+                .check(amount.in_limit_unit())
+                .map(|_| Some(amount))
+                .map_err(|error| words::outside(error, entry)),
+            None if self.optional => Ok(None),
+            None => Err(format!("This is needed. {}", words::allowed(limit, entry))),
+        }
+    }
+
+    /// What the field starts with: a text that could not be used, or the value.
+    fn text(&self, entry: Entry) -> String {
+        self.place.draft(entry.measure()).unwrap_or_else(|| {
+            self.place
+                .value()
+                .map(|value| entry.show_amount(value))
+                .unwrap_or_default()
+        })
+    }
+
+    /// Takes a text that could not be used and now can: in another unit it may
+    /// be within the limits.
+    fn take_up(&self, entry: Entry) {
+        if let Some(text) = self.place.draft(entry.measure())
+            && self.read(&text, entry).is_ok()
+        {
+            self.take(entry, &text);
+        }
+    }
+
+    /// Takes typed text: into the section, or aside as a draft.
+    fn take(&self, entry: Entry, text: &str) {
+        // A torque's unit is chosen beside it, also after its digits.
+        let meant = match entry {
+            Entry::Torque(_) => None,
+            entry => entry.measure(),
+        };
+        let read = self.read(text, entry);
+        let read = read.map_err(|_| (text.to_owned(), meant));
+        self.place.keep(read);
+    }
+
+    /// The field, its value typed as `entry`.
+    fn view_as(self, entry: Entry) -> Element {
         let id = self.id.clone();
         let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
         let label = element("label")
@@ -296,14 +377,14 @@ impl NumberField {
                     .child(format!("({})", entry.mark())),
             );
         let hint = paragraph("hint", self.hint).attr("id", hint_id.clone());
-        self.take_up(state, entry);
-        let text = RwSignal::new(self.text(state, entry));
+        self.take_up(entry);
+        let text = RwSignal::new(self.text(entry));
         // Some phones' keypads for decimals have no minus.
         let below_zero = self.field.limit().min < 0.0;
         let keypad = if below_zero { "text" } else { "decimal" };
         let this = StoredValue::new_local(self);
         let error = Memo::new(move |_| {
-            text.with(|text| this.with_value(|this| this.read(state, text, entry).err()))
+            text.with(|text| this.with_value(|this| this.read(text, entry).err()))
         });
         // That the unit comes first is no mistake, and said at once. A
         // half-typed number is none yet: it is said on leaving.
@@ -323,7 +404,7 @@ impl NumberField {
             .value_live(move || text.get())
             .on("input", move |event| {
                 let now = typed(&event);
-                this.with_value(|this| this.take(state, entry, &now));
+                this.with_value(|this| this.take(entry, &now));
                 text.set(now);
             })
             .on("blur", move |_| left.set(true));
@@ -411,8 +492,8 @@ pub fn unit_key(state: State, unit: PressureUnit) -> Element {
         .child(format::unit_mark(unit))
         .on("click", move |_| {
             state.reshape(|garage, shelf| {
-                garage.change(shelf, |rig| {
-                    rig.show_unit(next, format::unit_mark(rig.unit))
+                garage.change(shelf, |rig: &mut Rig| {
+                    rig.unit = next;
                 })
             });
         })

@@ -4,6 +4,7 @@ use crate::calc::limits::{Limit, Unit};
 use crate::calc::quantity::{GaugePressure, Mass, Velocity, kilogram, kilometer_per_hour};
 use crate::calc::torque::{Torque, TorqueUnit, newton_meter};
 use crate::decimal;
+use crate::rig::typed::{Amount, Measure};
 use crate::rig::{MassUnit, PressureUnit, Units};
 
 /// The mark of a pressure unit.
@@ -147,14 +148,6 @@ pub enum EntryError {
     UnitFirst,
 }
 
-const KMH_PER_MPH: f64 = 1.609_344;
-const METRES_PER_FOOT: f64 = 0.3048;
-/// 98.0665, the standard gravity on a kilogram over a square centimetre (NIST
-/// SP 811, Appendix B.8).
-const KPA_PER_KGF_PER_SQUARE_CM: f64 = 98.0665;
-/// 0.3048³ m³.
-const LITRES_PER_CUBIC_FOOT: f64 = 28.316_846_592;
-
 impl Entry {
     /// How a limit's unit is typed in a rig shown in these units.
     pub fn of(unit: Unit, shown: Units) -> Self {
@@ -165,12 +158,12 @@ impl Entry {
         }
     }
 
-    /// Reads typed text into the limit's unit (kPa for pressures). Blank text
-    /// is no value. A decimal comma and a dot both count; a unit may follow.
+    /// Reads typed text. Blank text is no value. A decimal comma and a dot both
+    /// count; a unit may follow.
     ///
     /// # Errors
     /// [`EntryError`]. The result is finite, and not yet within any range.
-    pub fn read(self, text: &str) -> Result<Option<f64>, EntryError> {
+    pub fn read(self, text: &str) -> Result<Option<Amount>, EntryError> {
         let text = text.trim();
         if text.is_empty() {
             return Ok(None);
@@ -192,7 +185,11 @@ impl Entry {
             return Err(EntryError::NotANumber);
         }
         let value = decimal::parse(&number.replace(',', ".")).ok_or(EntryError::NotANumber)?;
-        self.in_limit_unit(value, &spelling(unit)).map(Some)
+        let amount = match (self, spelling(unit).as_str()) {
+            (Self::Plain(Unit::Second), "min") => Some(Amount::new(value * 60.0, Measure::Second)),
+            (_, unit) => self.spelt(unit).map(|unit| Amount::new(value, unit)),
+        };
+        amount.map(Some).ok_or(EntryError::UnknownUnit)
     }
 
     /// [`Self::read`] for a value that `limit` is of. A mass such as `1,720`
@@ -202,7 +199,7 @@ impl Entry {
     /// # Errors
     /// As [`Self::read`]; [`EntryError::ThousandsOrDecimals`] where both
     /// readings are allowed.
-    pub fn read_within(self, text: &str, limit: Limit) -> Result<Option<f64>, EntryError> {
+    pub fn read_within(self, text: &str, limit: Limit) -> Result<Option<Amount>, EntryError> {
         let as_decimal = self.read(text)?;
         let without_mark = match self {
             Self::Mass(_) => without_thousands_mark(text),
@@ -212,8 +209,9 @@ impl Entry {
             return Ok(as_decimal);
         };
         let as_thousands = self.read(&without_mark)?;
-        let allowed =
-            |value: Option<f64>| value.is_some_and(|value| limit.field.check(value).is_ok());
+        let allowed = |amount: Option<Amount>| {
+            amount.is_some_and(|amount| limit.field.check(amount.in_limit_unit()).is_ok())
+        };
         match (allowed(as_decimal), allowed(as_thousands)) {
             (true, true) => Err(EntryError::ThousandsOrDecimals),
             (true, false) => Ok(as_decimal),
@@ -221,55 +219,71 @@ impl Entry {
         }
     }
 
-    fn in_limit_unit(self, value: f64, unit: &str) -> Result<f64, EntryError> {
-        use crate::calc::quantity::kilopascal;
-        let kpa = |unit: PressureUnit| Some(unit.reading(value).get::<kilopascal>());
-        let kg = |unit: MassUnit| Some(unit.mass(value).get::<kilogram>());
-        let nm = |unit: TorqueUnit| Some(unit.torque(value).get::<newton_meter>());
-        let known = match (self, unit) {
-            (Self::Pressure(shown), "") => kpa(shown),
+    /// The unit that a bare number is read in.
+    pub fn measure(self) -> Option<Measure> {
+        match self {
+            Self::Pressure(unit) => Some(unit.into()),
+            Self::Mass(unit) => Some(unit.into()),
+            Self::Torque(unit) => Some(unit.into()),
+            Self::TorqueUnset => None,
+            Self::Plain(unit) => Measure::of_limits(unit),
+        }
+    }
+
+    /// The unit of a spelling.
+    fn spelt(self, unit: &str) -> Option<Measure> {
+        Some(match (self, unit) {
+            (_, "") => return self.measure(),
             (Self::Pressure(_), "psi" | "psig" | "lb/in2" | "lbs/in2" | "lbf/in2" | "lb/sqin") => {
-                kpa(PressureUnit::Psi)
+                Measure::Psi
             }
-            (Self::Pressure(_), "kpa") => kpa(PressureUnit::Kpa),
-            (Self::Pressure(_), "bar" | "bars") => kpa(PressureUnit::Bar),
+            (Self::Pressure(_), "kpa") => Measure::Kilopascal,
+            (Self::Pressure(_), "bar" | "bars") => Measure::Bar,
             (Self::Pressure(_), "kg/cm2" | "kgf/cm2" | "kp/cm2") => {
-                Some(value * KPA_PER_KGF_PER_SQUARE_CM)
+                Measure::KilogramForcePerSquareCentimetre
             }
-            (Self::Mass(shown), "") => kg(shown),
-            (Self::Mass(_), "kg" | "kgs" | "kilo" | "kilos") => kg(MassUnit::Kilogram),
-            (Self::Mass(_), "lb" | "lbs" | "pound" | "pounds") => kg(MassUnit::Pound),
-            (Self::Mass(_), "t" | "tonne" | "tonnes") => Some(value * 1000.0),
-            (Self::Torque(unit), "") => nm(unit),
-            (Self::Torque(_), "nm") => nm(TorqueUnit::NewtonMetre),
+            (Self::Mass(_), "kg" | "kgs" | "kilo" | "kilos") => Measure::Kilogram,
+            (Self::Mass(_), "lb" | "lbs" | "pound" | "pounds") => Measure::Pound,
+            (Self::Mass(_), "t" | "tonne" | "tonnes") => Measure::Tonne,
+            (Self::Torque(_), "nm") => Measure::NewtonMetre,
             (Self::Torque(_), "ftlb" | "ftlbs" | "ftlbf" | "lbft" | "lbsft" | "lbfft") => {
-                nm(TorqueUnit::FootPound)
+                Measure::FootPound
             }
             (Self::Torque(_), "inlb" | "inlbs" | "inlbf" | "lbin" | "lbsin" | "lbfin") => {
-                nm(TorqueUnit::InchPound)
+                Measure::InchPound
             }
             (Self::Torque(_), "kgm" | "kgfm" | "mkg" | "mkgf" | "mkp" | "kpm") => {
-                nm(TorqueUnit::KilogramMetre)
+                Measure::KilogramMetre
             }
-            (Self::Plain(_), "")
-            | (Self::Plain(Unit::Percent), "%")
-            | (Self::Plain(Unit::KilometrePerHour), "km/h" | "kmh" | "kph")
-            | (Self::Plain(Unit::Kilometre), "km")
-            | (Self::Plain(Unit::Millimetre), "mm")
-            | (Self::Plain(Unit::Celsius), "c" | "°c")
-            | (Self::Plain(Unit::Metre), "m")
-            | (Self::Plain(Unit::Litre), "l")
-            | (Self::Plain(Unit::LitrePerMinute), "l/min" | "lpm")
-            | (Self::Plain(Unit::Second), "s")
-            | (Self::Plain(Unit::Minute), "min") => Some(value),
-            (Self::Plain(Unit::KilometrePerHour), "mph") => Some(value * KMH_PER_MPH),
-            (Self::Plain(Unit::Celsius), "f" | "°f") => Some((value - 32.0) / 1.8),
-            (Self::Plain(Unit::Metre), "ft") => Some(value * METRES_PER_FOOT),
-            (Self::Plain(Unit::LitrePerMinute), "cfm") => Some(value * LITRES_PER_CUBIC_FOOT),
-            (Self::Plain(Unit::Second), "min") => Some(value * 60.0),
-            _ => None,
-        };
-        known.ok_or(EntryError::UnknownUnit)
+            (Self::Plain(Unit::Percent), "%") => Measure::Percent,
+            (Self::Plain(Unit::KilometrePerHour), "km/h" | "kmh" | "kph") => {
+                Measure::KilometrePerHour
+            }
+            (Self::Plain(Unit::KilometrePerHour), "mph") => Measure::MilePerHour,
+            (Self::Plain(Unit::Kilometre), "km") => Measure::Kilometre,
+            (Self::Plain(Unit::Millimetre), "mm") => Measure::Millimetre,
+            (Self::Plain(Unit::Celsius), "c" | "°c") => Measure::Celsius,
+            (Self::Plain(Unit::Celsius), "f" | "°f") => Measure::Fahrenheit,
+            (Self::Plain(Unit::Metre), "m") => Measure::Metre,
+            (Self::Plain(Unit::Metre), "ft") => Measure::Foot,
+            (Self::Plain(Unit::Litre), "l") => Measure::Litre,
+            (Self::Plain(Unit::LitrePerMinute), "l/min" | "lpm") => Measure::LitrePerMinute,
+            (Self::Plain(Unit::LitrePerMinute), "cfm") => Measure::CubicFootPerMinute,
+            (Self::Plain(Unit::Second), "s") => Measure::Second,
+            (Self::Plain(Unit::Minute), "min") => Measure::Minute,
+            _ => return None,
+        })
+    }
+
+    /// What a field shows of an amount: its own digits in its own unit.
+    pub fn show_amount(self, amount: Amount) -> String {
+        if Some(amount.unit()) != self.measure() {
+            return self.show(amount.in_limit_unit());
+        }
+        match self {
+            Self::Torque(_) => decimal::short(amount.number(), 6),
+            _ => entered(amount.number()),
+        }
     }
 
     /// What a field shows of a value in the limit's unit.
@@ -348,6 +362,22 @@ mod tests {
     const KG: Entry = Entry::Mass(MassUnit::Kilogram);
     const LB: Entry = Entry::Mass(MassUnit::Pound);
 
+    /// What is read, in the limit's unit.
+    trait InLimitUnit {
+        fn limit(self, text: &str) -> Result<Option<f64>, EntryError>;
+        fn limit_within(self, text: &str, limit: Limit) -> Result<Option<f64>, EntryError>;
+    }
+
+    impl InLimitUnit for Entry {
+        fn limit(self, text: &str) -> Result<Option<f64>, EntryError> {
+            Ok(self.read(text)?.map(Amount::in_limit_unit))
+        }
+
+        fn limit_within(self, text: &str, limit: Limit) -> Result<Option<f64>, EntryError> {
+            Ok(self.read_within(text, limit)?.map(Amount::in_limit_unit))
+        }
+    }
+
     #[test]
     fn pressures_show_no_more_than_a_gauge_does() {
         let p = GaugePressure::new::<psi>;
@@ -397,15 +427,15 @@ mod tests {
             "2.4", "2,4", " 2,4 ", "2.4bar", "2,4 BAR", "240 kPa", "240kpa",
         ] {
             let kpa = Entry::Pressure(PressureUnit::Bar)
-                .read(text)
+                .limit(text)
                 .unwrap()
                 .unwrap();
             assert!((kpa - 240.0).abs() < 1e-9, "{text}: {kpa}");
         }
-        assert_eq!(Entry::Pressure(PressureUnit::Psi).read("  "), Ok(None));
-        assert_eq!(KG.read("1 310"), Ok(Some(1310.0)));
-        assert_eq!(KG.read("2,5 t"), Ok(Some(2500.0)));
-        let pounds = KG.read("3415 lb").unwrap().unwrap();
+        assert_eq!(Entry::Pressure(PressureUnit::Psi).limit("  "), Ok(None));
+        assert_eq!(KG.limit("1 310"), Ok(Some(1310.0)));
+        assert_eq!(KG.limit("2,5 t"), Ok(Some(2500.0)));
+        let pounds = KG.limit("3415 lb").unwrap().unwrap();
         assert!((pounds - 1549.0).abs() < 0.1);
     }
 
@@ -419,7 +449,7 @@ mod tests {
             (Unit::LitrePerMinute, "2 cfm", 56.633_693_184),
             (Unit::Second, "1,5 min", 90.0),
         ] {
-            let read = Entry::Plain(unit).read(text).unwrap().unwrap();
+            let read = Entry::Plain(unit).limit(text).unwrap().unwrap();
             assert!((read - expected).abs() < 1e-9, "{text}: {read}");
         }
     }
@@ -479,14 +509,14 @@ mod tests {
         for (entry, number, expected, units) in groups {
             for unit in units {
                 let text = format!("{number} {unit}");
-                let read = entry.read(&text).map(Option::unwrap);
+                let read = entry.limit(&text).map(Option::unwrap);
                 assert!(
                     read.is_ok_and(|read| (read / expected - 1.0).abs() < 5e-6),
                     "{text}: {read:?}"
                 );
             }
         }
-        let inches = torque.read("300 in-lb").unwrap().unwrap();
+        let inches = torque.limit("300 in-lb").unwrap().unwrap();
         assert!((inches / 33.8954 - 1.0).abs() < 5e-6, "{inches}");
     }
 
@@ -495,21 +525,21 @@ mod tests {
     fn thousands_set_apart_by_a_mark_are_read_or_asked_about() {
         let axle = Field::AxleMass.limit();
         for text in ["1,720", "1.720", "1 720", "1720", " 1,720 kg", "1.720 t"] {
-            assert_eq!(KG.read_within(text, axle), Ok(Some(1720.0)), "{text}");
+            assert_eq!(KG.limit_within(text, axle), Ok(Some(1720.0)), "{text}");
         }
-        let pounds = LB.read_within("3,790", axle).unwrap().unwrap();
+        let pounds = LB.limit_within("3,790", axle).unwrap().unwrap();
         assert!((pounds - 1719.115).abs() < 0.001, "{pounds}");
-        assert_eq!(KG.read_within("905,5", axle), Ok(Some(905.5)));
-        assert_eq!(KG.read_within("1720,5", axle), Ok(Some(1720.5)));
+        assert_eq!(KG.limit_within("905,5", axle), Ok(Some(905.5)));
+        assert_eq!(KG.limit_within("1720,5", axle), Ok(Some(1720.5)));
         let side = Field::SideMass.limit();
         assert_eq!(
-            KG.read_within("20,000", side),
+            KG.limit_within("20,000", side),
             Err(EntryError::ThousandsOrDecimals)
         );
         // Not a mass: 105 and no thousand.
         let torque = Entry::Torque(TorqueUnit::NewtonMetre);
         let spec = Field::SpecTorque.limit();
-        assert_eq!(torque.read_within("105.500", spec), Ok(Some(105.5)));
+        assert_eq!(torque.limit_within("105.500", spec), Ok(Some(105.5)));
     }
 
     #[test]
@@ -527,7 +557,7 @@ mod tests {
             ("1234567890123", NotANumber),
             ("٣٤", NotANumber),
         ] {
-            assert_eq!(KG.read(text), Err(error), "{text}");
+            assert_eq!(KG.limit(text), Err(error), "{text}");
         }
     }
 
@@ -537,7 +567,8 @@ mod tests {
             let entry = Entry::Torque(unit);
             for typed in ["105", "142.4", "0.05", "14.525", "999.999999"] {
                 let stored = entry.read(typed).unwrap().unwrap();
-                assert_eq!(entry.show(stored), typed, "{unit:?}");
+                assert_eq!(entry.show_amount(stored), typed, "{unit:?}");
+                assert_eq!(entry.show(stored.in_limit_unit()), typed, "{unit:?}");
             }
         }
     }
@@ -548,7 +579,7 @@ mod tests {
             let entry = Entry::Pressure(unit);
             for typed in ["36", "50.5", "2.45", "240"] {
                 let stored = entry.read(typed).unwrap().unwrap();
-                assert_eq!(entry.show(stored), typed);
+                assert_eq!(entry.show_amount(stored), typed);
             }
         }
     }

@@ -76,7 +76,6 @@ mod tests {
     use super::*;
     use crate::calc::pressure::SpeedLimit;
     use crate::calc::quantity::{Velocity, kilometer_per_hour};
-    use crate::calc::surface::Surface;
     use crate::rig::{PressureUnit, Rig, Surface as Stored};
 
     /// What the demo's rear axle, 905 kg a tyre, hears of a figure in psi.
@@ -85,7 +84,7 @@ mod tests {
         let axle = rig.understand(&rig.axles[1]).expect("understood").axle;
         let band = rig.band(surface).expect("a band");
         let own = PressureUnit::Psi.reading(psi);
-        let answer = axle.judge(own, Surface::from(surface), band, rig.unit.step());
+        let answer = axle.judge(own, surface, band, rig.unit.step());
         judged(answer.expect("an answer"), rig.units())
     }
 

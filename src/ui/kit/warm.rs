@@ -111,7 +111,7 @@ pub fn target(air: &WarmAir, cold: GaugePressure, unit: PressureUnit) -> GaugePr
 
 /// The tyre in hand, to be read again: its cold pressure is known, and shown.
 pub fn ask_again(state: State, axle: usize, cold: GaugePressure) {
-    state.forget_drafts(|text| text.id.starts_with("now-"));
+    state.forget_drafts(|text| text.field.starts_with("now-"));
     state.change(|rig| {
         let by_temperature = rig.air.is(Key::WarmByTemperature);
         rig.air.forget_warm();
@@ -125,7 +125,7 @@ pub fn ask_again(state: State, axle: usize, cold: GaugePressure) {
 
 /// Takes the tyres as cold.
 pub fn forget_reading(state: State) {
-    state.forget_drafts(|text| text.id.starts_with("now-"));
+    state.forget_drafts(|text| text.field.starts_with("now-"));
     state.change(|rig| rig.air.forget_warm());
 }
 

@@ -12,7 +12,7 @@ use crate::calc::torque::{Torque, newton_meter};
 use crate::calc::tyre::capacity::{CapacityError, Fitment};
 use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Part, Standard};
 use crate::decimal;
-use crate::rig::record::Unreadable;
+use crate::rig::section::Unreadable;
 use crate::rig::{Axle, LoadFrom, MassUnit, Missing, Place, PressureUnit, Problem, Surface, Units};
 use crate::store::Trouble;
 use crate::ui::kit::format::{self, Entry, EntryError};
@@ -716,6 +716,17 @@ pub fn trouble(trouble: Trouble) -> String {
         Trouble::Blocked => "This browser keeps nothing for this page.",
         Trouble::Full => "There is no room left to keep changes on this phone.",
         Trouble::Failed => "Your last change could not be kept on this phone.",
+        Trouble::Elsewhere => {
+            return "Another tab changed this meanwhile. What it kept is shown now, and your last \
+                    change here was not made: look, and make it again."
+                .to_owned();
+        }
+        Trouble::SetAside => {
+            return "What is kept here can't be read, and nothing is written over it. See the end \
+                    of the rig page: save it to a file, or delete it. Until then nothing entered \
+                    here is kept."
+                .to_owned();
+        }
     };
     format!("{what} Everything works, but what you enter lasts only until the page is closed.")
 }
@@ -727,6 +738,25 @@ pub fn unreadable(why: Unreadable) -> String {
         Unreadable::Newer { version } => {
             format!("A newer version of this page wrote it (record version {version}).")
         }
+        Unreadable::Left => "Its rig is no longer there.".to_owned(),
+        Unreadable::Older => {
+            "An older version of this page kept it in another tab, after this one had taken the \
+             rig over."
+                .to_owned()
+        }
+    }
+}
+
+/// What a record is of, by the stored name of its section.
+pub fn section(part: &str) -> String {
+    match part {
+        "" => "A whole rig".to_owned(),
+        "axles" => "Axles and settings".to_owned(),
+        "nuts" => "Wheel nuts".to_owned(),
+        "air" => "Air".to_owned(),
+        "set_to" => "What the tyres are set to".to_owned(),
+        "footprint" => "Footprint".to_owned(),
+        other => format!("Something this page does not know, “{other}”"),
     }
 }
 
@@ -774,6 +804,7 @@ mod tests {
                     .filter_map(|word| Entry::Torque(unit).read(word).ok().flatten());
                 assert_eq!(ends.clone().count(), 2, "{shown}");
                 for end in ends {
+                    let end = end.in_limit_unit();
                     assert!(limit.field.check(end).is_ok(), "{:?}: {shown}", limit.field);
                 }
             }

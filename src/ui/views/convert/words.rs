@@ -6,6 +6,7 @@ use crate::calc::torque::TorqueUnit;
 use crate::calc::torque::spec::Spec;
 use crate::decimal;
 use crate::rig::nuts::Stated;
+use crate::rig::typed::Amount;
 use crate::ui::kit::format::{Entry, EntryError, torque_mark};
 
 /// What is converted, in the unit that it is stated in.
@@ -121,7 +122,7 @@ pub fn convert(typed: &Typed) -> Outcome {
     };
     let number = |part, text: &str| match Entry::Plain(crate::calc::limits::Unit::Number).read(text)
     {
-        Ok(number) => Ok(number),
+        Ok(number) => Ok(number.map(Amount::number)),
         Err(error) => Err(Outcome::Wrong(part, entry_error(error, unit).to_owned())),
     };
     match read(typed, unit, &number) {

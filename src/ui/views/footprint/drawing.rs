@@ -283,7 +283,7 @@ pub fn marks(footing: &Footing) -> String {
             continue;
         }
         let (x0, x1) = (place(*low), place(*high));
-        let name = surface((*of).into());
+        let name = surface(*of);
         let half = CHARACTER * name.chars().count() as f64 / 2.0;
         let middle = least(((x0 + x1) / 2.0).max(half), MARKS_WIDTH - half);
         let (from, to) = (least(x0, middle - half), x1.max(middle + half));

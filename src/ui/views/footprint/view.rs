@@ -5,7 +5,9 @@ use crate::calc::footprint::Change;
 use crate::calc::limits::Field;
 use crate::calc::quantity::{GaugePressure, kilogram, kilopascal};
 use crate::rig::footprint::{Footing, FootprintOf, NoFootprint};
-use crate::rig::{PressureUnit, Rig, Units};
+use crate::rig::typed::in_unit::{kg, kpa};
+use crate::rig::typed::{Kind, Typed};
+use crate::rig::{Owner, PressureUnit, Rig, Units};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live, typed};
 use crate::ui::kit::fields::{
@@ -13,8 +15,6 @@ use crate::ui::kit::fields::{
 };
 use crate::ui::{kit::format, kit::words};
 use leptos::prelude::*;
-
-const TYPED_IN: usize = FootprintOf::TYPED_IN;
 
 /// Names for axles that would otherwise be called alike.
 const NUMBERED: [&str; Rig::MOST_AXLES] =
@@ -32,7 +32,8 @@ type Place = RwSignal<Option<GaugePressure>>;
 /// The view.
 pub fn view(state: State) -> AnyView {
     let place: Place = RwSignal::new(None);
-    let of = Memo::new(move |_| state.rig(|rig| rig.footprint_axle()).unwrap_or(TYPED_IN));
+    let of = state.section::<FootprintOf>();
+    let typed = Memo::new(move |_| of.read(|of| of.typed));
     let found = Memo::new(move |_| found(state));
     vec![
         demo_notice(state, "Invented demo rig.", " Not for your tyres."),
@@ -46,11 +47,11 @@ pub fn view(state: State) -> AnyView {
         }),
         live(move || {
             state.shape.track();
-            (of.get() == TYPED_IN).then(|| fields(state))
+            typed.get().then(|| fields(state))
         }),
         live(move || {
             let units = state.rig_now(Rig::units);
-            let typed_in = of.get() == TYPED_IN;
+            let typed_in = typed.get();
             found.with(|found| match found {
                 Some(Ok(footing)) => drawn(state, units, footing.clone(), place),
                 Some(Err(why)) => none(why, units, typed_in).node(),
@@ -62,9 +63,12 @@ pub fn view(state: State) -> AnyView {
 }
 
 fn found(state: State) -> Found {
-    state.rig(|rig| {
-        let of = rig.footprint_axle().unwrap_or(TYPED_IN);
-        rig.unusable_of(of).is_none().then(|| rig.footing())
+    state.section::<FootprintOf>().with_rig(|rig, of| {
+        let usable = match of.axle_of(rig) {
+            Some(axle) => rig.unusable_of(axle).is_none(),
+            None => of.unusable.is_empty() && rig.unusable_of_all().is_none(),
+        };
+        usable.then(|| of.footing(rig))
     })
 }
 
@@ -85,16 +89,25 @@ fn wheels(state: State, place: Place) -> Element {
         "footprint-of".to_owned(),
         "wheels",
         names.into_iter().chain(["Typed in"]).collect(),
-        move || state.rig(|rig| rig.footprint_axle()).unwrap_or(axles),
+        move || {
+            let of = state.section::<FootprintOf>();
+            of.with_rig(|rig, of| of.axle_of(rig)).unwrap_or(axles)
+        },
         move |picked| {
-            let found = state.rig_now(|rig| rig.footing().ok());
-            state.change(|rig| {
-                if picked < axles {
-                    rig.footprint.axle = picked as u8;
-                } else {
-                    start_with(rig, found);
+            let section = state.section::<FootprintOf>();
+            let (axle, start) = section.with_rig_now(|rig, of| {
+                let axle = rig.axles.get(picked).map(|axle| axle.id);
+                (axle, of.footing(rig).ok().zip(of.axle_of(rig)))
+            });
+            let tyre = start.as_ref().and_then(|(_, index)| {
+                state.rig_now(|rig| rig.axles.get(*index).map(|axle| axle.tyre.clone()))
+            });
+            section.change(|of| {
+                match axle {
+                    Some(axle) => of.axle = axle,
+                    None => start_with(of, tyre, start.map(|(footing, _)| footing)),
                 }
-                rig.footprint.typed = picked == axles;
+                of.typed = axle.is_none();
             });
             place.set(None);
         },
@@ -102,59 +115,69 @@ fn wheels(state: State, place: Place) -> Element {
 }
 
 /// Nothing typed in yet starts as the wheel that was shown.
-fn start_with(rig: &mut Rig, found: Option<Footing>) {
-    let axle = rig.footprint_axle().and_then(|index| rig.axles.get(index));
-    let blank = rig.footprint.tyre.trim().is_empty();
-    if let (true, Some(axle), Some(footing)) = (blank, axle, found) {
-        let load = footing.wheel.load().get::<kilogram>().round();
-        rig.footprint.tyre = axle.tyre.clone();
-        rig.footprint.load_kg = Some(load);
-        rig.footprint.sealed_kpa = Some(footing.high.get::<kilopascal>());
+fn start_with(of: &mut FootprintOf, tyre: Option<String>, found: Option<Footing>) {
+    let blank = of.tyre.trim().is_empty();
+    if let (true, Some(tyre), Some(footing)) = (blank, tyre, found) {
+        of.tyre = tyre;
+        of.load = Some(kg(footing.wheel.load().get::<kilogram>().round()));
+        of.sealed = Some(kpa(footing.high.get::<kilopascal>()));
     }
 }
 
 fn fields(state: State) -> Element {
-    type Place = fn(&mut FootprintOf) -> &mut Option<f64>;
-    let number = |id: &str, label, hint, field, slot: Place| {
+    fn number<K: Kind + Send + 'static>(
+        state: State,
+        id: &'static str,
+        label: &'static str,
+        hint: &'static str,
+        field: Field,
+        slot: fn(&mut FootprintOf) -> &mut Option<Typed<K>>,
+    ) -> Element {
         NumberField {
-            id: format!("footprint-{id}"),
+            id: id.to_owned(),
+            of: Owner::TypedIn,
+            name: id.to_owned(),
             label,
             hint,
             field,
-            axle: Some(TYPED_IN),
             optional: true,
             slot: Slot {
-                get: Box::new(move |rig| *slot(&mut rig.footprint.clone())),
-                set: Box::new(move |rig, value| *slot(&mut rig.footprint) = value),
+                get: Box::new(move |of: &FootprintOf| slot(&mut of.clone()).map(Typed::amount)),
+                set: Box::new(move |of: &mut FootprintOf, value| {
+                    *slot(of) = value.and_then(Typed::of);
+                }),
             },
         }
         .view(state)
-    };
+    }
+    let of = state.section::<FootprintOf>();
     element("section")
         .class("card typed-in")
         .attr("aria-label", "Wheel typed in")
         .child(designation(
             state,
             "footprint-tyre".to_owned(),
-            state.rig_now(|rig| rig.footprint.tyre.clone()),
-            Box::new(move |now| state.change(|rig| rig.footprint.tyre = now)),
+            of.now(|of| of.tyre.clone()),
+            Box::new(move |now| of.change(|of| of.tyre = now)),
         ))
         .child(
             element("div")
                 .class("pair")
                 .child(number(
-                    "load",
+                    state,
+                    "footprint-load",
                     "Load on it",
                     "One tyre's, not of a pair.",
                     Field::WheelLoad,
-                    |of| &mut of.load_kg,
+                    |of| &mut of.load,
                 ))
                 .child(number(
-                    "sealed",
+                    state,
+                    "footprint-sealed",
                     "Sealed road",
                     "Cold.",
                     Field::FootprintPressure,
-                    |of| &mut of.sealed_kpa,
+                    |of| &mut of.sealed,
                 )),
         )
 }
@@ -273,8 +296,8 @@ fn drawn(state: State, units: Units, footing: Footing, place: Place) -> AnyView 
 }
 
 fn name(state: State) -> &'static str {
-    state.rig_now(|rig| {
-        let axle = rig.footprint_axle();
+    state.section::<FootprintOf>().with_rig_now(|rig, of| {
+        let axle = of.axle_of(rig);
         axle.and_then(|index| names(rig).get(index).copied())
             .unwrap_or("Typed in")
     })

@@ -180,7 +180,7 @@ pub fn carried(footing: &Footing, pressure: GaugePressure, unit: PressureUnit) -
 
 /// A surface within a sentence.
 pub fn surface(surface: Surface) -> String {
-    words::surface_heading(surface.into()).to_ascii_lowercase()
+    words::surface_heading(surface).to_ascii_lowercase()
 }
 
 /// The surfaces whose band a pressure lies in.
@@ -190,7 +190,7 @@ pub fn bands_at(footing: &Footing, pressure: GaugePressure) -> String {
         .bands
         .iter()
         .filter(|(_, low, high)| *low <= pressure + slack && pressure <= *high + slack)
-        .map(|(surface, ..)| words::surface((*surface).into()));
+        .map(|(surface, ..)| words::surface(*surface));
     let names: Vec<_> = within.collect();
     if !names.is_empty() {
         return format!("in the band of {}", names.join(", ").to_ascii_lowercase());
@@ -324,21 +324,27 @@ fn refused(refusal: &Refusal, units: Units) -> String {
 mod tests {
     use super::*;
     use crate::rig::footprint::FootprintOf;
+    use crate::rig::typed::in_unit::{kg, kpa};
     use crate::rig::{Rig, Surface as Stored};
+
+    fn typed(tyre: &str, load: f64) -> FootprintOf {
+        FootprintOf {
+            typed: true,
+            tyre: tyre.to_owned(),
+            load: Some(kg(load)),
+            sealed: Some(kpa(345.0)),
+            ..FootprintOf::default()
+        }
+    }
 
     fn worked() -> Footing {
         let rig = Rig {
-            footprint: FootprintOf {
-                typed: true,
-                tyre: "LT265/75R16 123/120Q E".to_owned(),
-                load_kg: Some(700.0),
-                sealed_kpa: Some(345.0),
-                ..FootprintOf::default()
-            },
             unit: PressureUnit::Kpa,
             ..Rig::demo()
         };
-        rig.footing().expect("a footing")
+        typed("LT265/75R16 123/120Q E", 700.0)
+            .footing(&rig)
+            .expect("a footing")
     }
 
     fn change_at(footing: &Footing, kpa: f64) -> Change {
@@ -381,17 +387,7 @@ mod tests {
     fn above_three_tenths_it_is_said_and_the_figure_shows_it() {
         let footing = worked();
         let heavy = |kg: f64| {
-            let rig = Rig {
-                footprint: FootprintOf {
-                    typed: true,
-                    tyre: "265/75R16".to_owned(),
-                    load_kg: Some(kg),
-                    sealed_kpa: Some(345.0),
-                    ..FootprintOf::default()
-                },
-                ..Rig::demo()
-            };
-            let footing = rig.footing().unwrap();
+            let footing = typed("265/75R16", kg).footing(&Rig::demo()).unwrap();
             footing.change(0).unwrap().after
         };
         let mut said = Vec::new();
@@ -409,9 +405,12 @@ mod tests {
     fn too_little_air_is_said_at_the_pressure_and_the_speed() {
         let mut rig = Rig::demo();
         rig.surface = Stored::Dirt;
-        rig.footprint.axle = 1;
+        let of = FootprintOf {
+            axle: rig.axles[1].id,
+            ..FootprintOf::default()
+        };
         let unit = PressureUnit::Psi;
-        let footing = rig.footing().unwrap();
+        let footing = of.footing(&rig).unwrap();
         let (within, text) = carried(&footing, footing.high, unit);
         assert!(within, "{text}");
         assert!(

@@ -1,12 +1,14 @@
 //! The check round, what is due, and the log.
 
-use super::edit::{change, number, nuts};
+use super::edit::{change, number, nuts, nuts_now};
 use super::words;
 use crate::calc::limits::{Field, Unit};
 use crate::calc::torque::recheck::Recheck;
 use crate::rig::Rig;
-use crate::rig::nuts::{Done, Due, LogEntry};
+use crate::rig::nuts::{Done, Due, LogEntry, Nuts};
 use crate::rig::position::{TyrePosition, Wheel};
+use crate::rig::section::Entered;
+use crate::rig::typed::TypedDistance;
 use crate::ui::frame::state::State;
 use crate::ui::kit::clock::today;
 use crate::ui::kit::element::{Element, Node, element, live};
@@ -28,14 +30,19 @@ pub fn odometer(state: State) -> Element {
         "May be left blank. Kept from last time, so look again.",
         Field::Odometer,
         Entry::Plain(Unit::Kilometre),
-        |nuts| &mut nuts.odometer_km,
+        |nuts| &mut nuts.odometer,
     )
 }
 
 /// The odometer now; nothing while its field can't be used.
-pub fn odometer_now(state: State) -> Option<f64> {
-    let unusable = state.is_unusable(ODOMETER);
-    nuts(state, |nuts| nuts.odometer_km).filter(|_| !unusable)
+pub fn odometer_now(state: State) -> Option<TypedDistance> {
+    nuts(state, |nuts| {
+        nuts.odometer.filter(|_| !nuts.is_unusable(ODOMETER))
+    })
+}
+
+fn kilometres(odometer: Option<TypedDistance>) -> Option<f64> {
+    odometer.map(|typed| typed.amount().in_limit_unit())
 }
 
 /// A line that something was done today.
@@ -44,8 +51,8 @@ pub fn today_line(state: State, wheel: Option<Wheel>, done: Done) -> LogEntry {
         wheel,
         done,
         day: today(),
-        odometer_km: untrack(|| odometer_now(state)),
-        torque_nm: None,
+        odometer: untrack(|| odometer_now(state)),
+        ..LogEntry::default()
     }
 }
 
@@ -115,8 +122,8 @@ const CAUTIONS: [&str; 3] = [
 ];
 
 /// Whether a wheel was checked today, so far as the log knows.
-fn is_checked(rig: &Rig, at: TyrePosition, day: u32) -> bool {
-    let newest = rig.nuts_done(at).next();
+fn is_checked(rig: &Rig, nuts: &Nuts, at: TyrePosition, day: u32) -> bool {
+    let newest = nuts.done(rig, at).next();
     newest.is_some_and(|entry| entry.done == Done::Checked && entry.day == day)
 }
 
@@ -125,7 +132,9 @@ impl Round {
         let state = self.state;
         let standing = Memo::new(move |_| {
             let now = odometer_now(state);
-            state.rig(|rig| standings(rig, now, is_checked))
+            state
+                .section::<Nuts>()
+                .with_rig(|rig, nuts| standings(rig, nuts, now, is_checked))
         });
         let marks = Marks {
             standing: Rc::new(move |at| standing.with(|all| standing_of(all, at))),
@@ -149,9 +158,9 @@ impl Round {
         let own = |entry: &LogEntry| {
             entry.day == day && entry.done == Done::Checked && entry.wheel == Some(wheel)
         };
-        let (checked, newest_is_own) = self.state.rig_now(|rig| {
-            let newest = rig.nuts_done(at).next();
-            (is_checked(rig, at, day), newest.is_some_and(own))
+        let (checked, newest_is_own) = self.state.section::<Nuts>().with_rig_now(|rig, nuts| {
+            let newest = nuts.done(rig, at).next();
+            (is_checked(rig, nuts, at, day), newest.is_some_and(own))
         });
         let name = self.state.rig_now(|rig| tyre_names::tyre(rig, at));
         if !checked {
@@ -185,10 +194,10 @@ impl Round {
     }
 
     fn log(self) -> Option<Element> {
-        let rows = self.state.rig(|rig| {
-            let lines = words::log_lines(&rig.nuts.log).rev();
+        let rows = self.state.section::<Nuts>().with_rig(|rig, nuts| {
+            let lines = words::log_lines(&nuts.log).rev();
             lines
-                .map(|line| words::log_line(rig, line))
+                .map(|line| words::log_line(rig, nuts, line))
                 .collect::<Vec<_>>()
         });
         let removed = self.removed.with(|removed| !removed.is_empty());
@@ -212,8 +221,8 @@ impl Round {
 
     fn remove(self) {
         let state = self.state;
-        let lines = state.rig_now(|rig| {
-            let newest = words::log_lines(&rig.nuts.log).next_back();
+        let lines = nuts_now(state, |nuts| {
+            let newest = words::log_lines(&nuts.log).next_back();
             newest.map(<[LogEntry]>::to_vec).unwrap_or_default()
         });
         change(state, |nuts| {
@@ -234,14 +243,15 @@ impl Round {
 /// How every wheel stands today; `is_done` says which are done in this job.
 pub fn standings(
     rig: &Rig,
-    odometer_km: Option<f64>,
-    is_done: fn(&Rig, TyrePosition, u32) -> bool,
+    nuts: &Nuts,
+    odometer: Option<TypedDistance>,
+    is_done: fn(&Rig, &Nuts, TyrePosition, u32) -> bool,
 ) -> Vec<(TyrePosition, Standing)> {
     let day = today();
-    let dues = rig.nuts_due(day, odometer_km).into_iter();
+    let dues = nuts.due(rig, day, kilometres(odometer)).into_iter();
     dues.map(|(at, due)| {
         let standing = match due {
-            _ if is_done(rig, at, day) => Standing::Done,
+            _ if is_done(rig, nuts, at, day) => Standing::Done,
             Some(Due::AfterRefit {
                 recheck: Some(Recheck::Overdue),
                 ..
@@ -262,10 +272,10 @@ pub fn standing_of(all: &[(TyrePosition, Standing)], at: TyrePosition) -> Standi
 
 /// What is due, the wheels of which the same is to be said together.
 fn dues(state: State) -> Element {
-    let now = odometer_now(state);
-    let dues = state.rig(|rig| {
+    let now = kilometres(odometer_now(state));
+    let dues = state.section::<Nuts>().with_rig(|rig, nuts| {
         let mut said: Vec<(Option<Due>, Vec<Option<Wheel>>)> = Vec::new();
-        for (at, due) in rig.nuts_due(today(), now) {
+        for (at, due) in nuts.due(rig, today(), now) {
             let wheel = Some(rig.wheel_at(at));
             match said.iter_mut().find(|(of, _)| *of == due) {
                 Some((_, wheels)) => wheels.push(wheel),

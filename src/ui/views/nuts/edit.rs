@@ -2,9 +2,11 @@
 
 use crate::calc::limits::Field;
 use crate::calc::torque::TorqueUnit;
-use crate::rig::NO_AXLE;
+use crate::rig::Owner;
 use crate::rig::nuts::{Finding, Nuts};
 use crate::rig::position::Half;
+use crate::rig::section::Entered;
+use crate::rig::typed::{Kind, Typed};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::Element;
 use crate::ui::kit::fields::{NumberField, Slot, choice, link, select};
@@ -24,12 +26,12 @@ pub fn spec_id(half: Half) -> &'static str {
 
 /// Reads the nuts; what calls this runs again when the rig changes.
 pub fn nuts<T>(state: State, read: impl FnOnce(&Nuts) -> T) -> T {
-    state.rig(|rig| read(&rig.nuts))
+    state.section::<Nuts>().read(read)
 }
 
 /// Reads the nuts once.
 pub fn nuts_now<T>(state: State, read: impl FnOnce(&Nuts) -> T) -> T {
-    state.rig_now(|rig| read(&rig.nuts))
+    state.section::<Nuts>().now(read)
 }
 
 /// Changes the nuts and keeps them.
@@ -44,29 +46,30 @@ pub fn change(state: State, change: impl FnOnce(&mut Nuts)) {
 
 /// Written out once, not once for every use of [`change`].
 fn change_boxed(state: State, change: &mut dyn FnMut(&mut Nuts)) {
-    state.change(|rig| change(&mut rig.nuts));
+    state.section::<Nuts>().change(|nuts| change(nuts));
 }
 
 /// A number of the nuts, typed as `entry`.
-pub fn number(
+pub fn number<K: Kind + Send + 'static>(
     state: State,
     id: String,
     label: &'static str,
     hint: &'static str,
     field: Field,
     entry: Entry,
-    slot: fn(&mut Nuts) -> &mut Option<f64>,
+    slot: fn(&mut Nuts) -> &mut Option<Typed<K>>,
 ) -> Element {
     NumberField {
+        of: Owner::Nothing,
+        name: id.clone(),
         id,
         label,
         hint,
         field,
-        axle: Some(NO_AXLE),
         optional: true,
         slot: Slot {
-            get: Box::new(move |rig| *slot(&mut rig.nuts.clone())),
-            set: Box::new(move |rig, value| *slot(&mut rig.nuts) = value),
+            get: Box::new(move |nuts: &Nuts| slot(&mut nuts.clone()).map(Typed::amount)),
+            set: Box::new(move |nuts: &mut Nuts, value| *slot(nuts) = value.and_then(Typed::of)),
         },
     }
     .view_as(state, entry)
@@ -138,7 +141,9 @@ pub fn to_converter() -> Element {
 
 /// Forgets unusable texts of fields that go.
 pub fn forget(state: State, prefix: &str) {
-    state.forget_drafts(|text| text.id.starts_with(prefix));
+    state
+        .section::<Nuts>()
+        .forget_drafts(|text| text.field.starts_with(prefix));
 }
 
 /// What is known of the mark now: nothing old while an entry is unusable.
@@ -170,7 +175,7 @@ pub fn known(state: State) -> Memo<Known> {
         finding: nuts(state, Nuts::finding),
         extended: nuts(state, |nuts| nuts.adapter.fitted),
         wrench_unit: nuts(state, |nuts| nuts.wrench.unit),
-        spec_unusable: state.is_unusable(spec_id(nuts(state, |nuts| nuts.half))),
-        wrench_unusable: state.is_unusable(WRENCH),
+        spec_unusable: nuts(state, |nuts| nuts.is_unusable(spec_id(nuts.half))),
+        wrench_unusable: nuts(state, |nuts| nuts.is_unusable(WRENCH)),
     })
 }

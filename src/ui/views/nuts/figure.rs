@@ -11,6 +11,7 @@ use crate::calc::torque::spec::Spec;
 use crate::calc::torque::thread::{PropertyClass, Surfaces, Thread, clamp_load};
 use crate::calc::torque::wrench::{Answer, Reading};
 use crate::rig::nuts::{AccuracyFrom, Finding, Nuts, Stated};
+use crate::rig::typed::{Kind, Typed, TypedTorque};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph, tick};
@@ -235,13 +236,13 @@ fn spec(state: State, known: Memo<Known>) -> Element {
 }
 
 /// A number of the makers' figure.
-fn stated(
+fn stated<K: Kind + Send + 'static>(
     state: State,
     name: &str,
     label: &'static str,
     hint: &'static str,
     field: Field,
-    slot: fn(&mut Nuts) -> &mut Option<f64>,
+    slot: fn(&mut Nuts) -> &mut Option<Typed<K>>,
 ) -> Element {
     let (half, unit) = nuts_now(state, |nuts| (nuts.half, nuts.set().unit));
     let entry = match field.limit().unit {
@@ -259,16 +260,16 @@ fn nominal(state: State) -> Element {
         "Torque stated",
         "",
         Field::SpecTorque,
-        |nuts| &mut nuts.set_mut().nominal_nm,
+        |nuts| &mut nuts.set_mut().nominal,
     )
 }
 
 fn tolerance(state: State) -> Option<Element> {
-    let side = |name: &str, label, slot: fn(&mut Nuts) -> &mut Option<f64>| {
+    let side = |name: &str, label, slot: fn(&mut Nuts) -> &mut Option<TypedTorque>| {
         let name = format!("{TOLERANCE}{name}");
         stated(state, &name, label, "", Field::ToleranceValue, slot)
     };
-    let end = |name: &str, label, slot: fn(&mut Nuts) -> &mut Option<f64>| {
+    let end = |name: &str, label, slot: fn(&mut Nuts) -> &mut Option<TypedTorque>| {
         let name = format!("{TOLERANCE}{name}");
         stated(state, &name, label, "", Field::SpecTorque, slot)
     };
@@ -281,18 +282,18 @@ fn tolerance(state: State) -> Option<Element> {
             "To either side",
             "",
             Field::TolerancePercent,
-            |nuts| &mut nuts.set_mut().tolerance_percent,
+            |nuts| &mut nuts.set_mut().tolerance,
         )),
         Stated::PlusMinus => Some(side("either", "To either side", |nuts| {
-            &mut nuts.set_mut().plus_nm
+            &mut nuts.set_mut().plus
         })),
         Stated::MinusPlus => Some(pair(
-            side("minus", "Below", |nuts| &mut nuts.set_mut().minus_nm),
-            side("plus", "Above", |nuts| &mut nuts.set_mut().plus_nm),
+            side("minus", "Below", |nuts| &mut nuts.set_mut().minus),
+            side("plus", "Above", |nuts| &mut nuts.set_mut().plus),
         )),
         Stated::Range => Some(pair(
-            end("low", "From", |nuts| &mut nuts.set_mut().low_nm),
-            end("high", "To", |nuts| &mut nuts.set_mut().high_nm),
+            end("low", "From", |nuts| &mut nuts.set_mut().low),
+            end("high", "To", |nuts| &mut nuts.set_mut().high),
         )),
     }
 }
@@ -317,7 +318,7 @@ fn wrench(state: State) -> Element {
     let marks = move || {
         follow(unit);
         let entry = Entry::Torque(nuts_now(state, |nuts| nuts.wrench.unit));
-        let mark = |name: &str, label, field, slot: fn(&mut Nuts) -> &mut Option<f64>| {
+        let mark = |name: &str, label, field, slot: fn(&mut Nuts) -> &mut Option<TypedTorque>| {
             number(
                 state,
                 format!("{WRENCH}{name}"),
@@ -331,16 +332,16 @@ fn wrench(state: State) -> Element {
         element("div")
             .class("pair")
             .child(mark("lowest", "Lowest mark", Field::LowestMark, |nuts| {
-                &mut nuts.wrench.lowest_nm
+                &mut nuts.wrench.lowest
             }))
             .child(mark(
                 "highest",
                 "Highest mark",
                 Field::HighestMark,
-                |nuts| &mut nuts.wrench.highest_nm,
+                |nuts| &mut nuts.wrench.highest,
             ))
             .child(mark("step", "Step", Field::MarkStep, |nuts| {
-                &mut nuts.wrench.step_nm
+                &mut nuts.wrench.step
             }))
     };
     let entered = nuts_now(state, |nuts| matches!(nuts.wrench.wrench(), Ok(Some(_))));
@@ -385,7 +386,7 @@ fn wrench(state: State) -> Element {
                     "To either side.",
                     Field::WrenchAccuracy,
                     Entry::Plain(Unit::Percent),
-                    |nuts| &mut nuts.wrench.accuracy_percent,
+                    |nuts| &mut nuts.wrench.maker_accuracy,
                 )
             })
         });
@@ -402,18 +403,18 @@ fn wrench(state: State) -> Element {
 
 fn adapter(state: State) -> Element {
     let fitted = shape(state, |nuts| usize::from(nuts.adapter.fitted));
-    let of = move |name: &str, label, hint, field: Field, slot| {
+    fn of<K: Kind + Send + 'static>(
+        state: State,
+        name: &str,
+        label: &'static str,
+        hint: &'static str,
+        field: Field,
+        slot: fn(&mut Nuts) -> &mut Option<Typed<K>>,
+    ) -> Element {
         let entry = Entry::Plain(field.limit().unit);
-        number(
-            state,
-            format!("{WRENCH}{name}"),
-            label,
-            hint,
-            field,
-            entry,
-            slot,
-        )
-    };
+        let id = format!("{WRENCH}{name}");
+        number(state, id, label, hint, field, entry, slot)
+    }
     element("section")
         .class("card")
         .attr("aria-label", "Extension")
@@ -429,26 +430,29 @@ fn adapter(state: State) -> Element {
             (fitted.get() == 1).then(|| {
                 vec![
                     of(
+                        state,
                         "arm-handle",
                         "Drive to middle of grip",
                         "Where the hand pulls. Holding it elsewhere changes the torque.",
                         Field::HandleLength,
-                        |nuts| &mut nuts.adapter.handle_mm,
+                        |nuts| &mut nuts.adapter.handle,
                     ),
                     of(
+                        state,
                         "arm-length",
                         "Drive to middle of nut",
                         "",
                         Field::AdapterLength,
-                        |nuts| &mut nuts.adapter.length_mm,
+                        |nuts| &mut nuts.adapter.length,
                     ),
                     of(
+                        state,
                         "arm-angle",
                         "Angle",
                         "0 straight on from the handle, 90 square to it, 180 back along it. \
                          Square changes nothing.",
                         Field::AdapterAngle,
-                        |nuts| &mut nuts.adapter.angle_deg,
+                        |nuts| &mut nuts.adapter.angle,
                     ),
                 ]
             })

@@ -17,7 +17,7 @@ pub use view::view;
 
 #[cfg(target_arch = "wasm32")]
 mod view {
-    use super::edit::{change, follow, nuts_now, shape};
+    use super::edit::{change, follow, nuts, nuts_now, shape};
     use super::{checks, figure, tighten, words};
     use crate::rig::nuts::Finding;
     use crate::rig::position::Half;
@@ -92,7 +92,7 @@ mod view {
             "plain",
             HALVES.iter().map(|half| words::half(*half)).collect(),
             move || {
-                let half = state.rig(|rig| rig.nuts.half);
+                let half = nuts(state, |nuts| nuts.half);
                 HALVES.iter().position(|of| *of == half).unwrap_or(0)
             },
             move |picked| change(state, |nuts| nuts.half = HALVES[picked]),

@@ -10,8 +10,10 @@ use crate::calc::torque::sequence::Progress;
 use crate::calc::torque::spec::Spec;
 use crate::calc::torque::wrench::{Answer, Fit};
 use crate::rig::Rig;
-use crate::rig::nuts::{Done, Finding, LogEntry, Target};
+use crate::rig::nuts::{Done, Finding, LogEntry, Nuts, Target};
 use crate::rig::position::{Half, TyrePosition};
+use crate::rig::section::Entered;
+use crate::rig::typed::TypedTorque;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph};
@@ -83,7 +85,8 @@ pub fn view(state: State, to_figure: Callback<()>) -> AnyView {
 fn chosen(work: Work) -> Element {
     let name = move || {
         work.state
-            .rig(|rig| tyre_names::wheel(rig, rig.nuts.set().wheel))
+            .section::<Nuts>()
+            .with_rig(|rig, nuts| tyre_names::wheel(rig, nuts.set().wheel))
     };
     element("div")
         .class("chosen")
@@ -99,10 +102,10 @@ fn which_wheel(work: Work) -> Element {
     let state = work.state;
     let standing = Memo::new(move |_| {
         let now = odometer_now(state);
-        state.rig(|rig| {
-            let mut all = standings(rig, now, is_done);
+        state.section::<Nuts>().with_rig(|rig, nuts| {
+            let mut all = standings(rig, nuts, now, is_done);
             for half in [Half::Vehicle, Half::Trailer] {
-                let set = rig.nuts.of(half);
+                let set = nuts.of(half);
                 let under_way = set.wheel.filter(|_| !set.ticked.is_empty());
                 let at = under_way.and_then(|wheel| rig.place_of(wheel));
                 if let Some((_, standing)) = all.iter_mut().find(|(of, _)| Some(*of) == at) {
@@ -121,7 +124,9 @@ fn which_wheel(work: Work) -> Element {
         let half = state.rig_now(|rig| rig.half_at(index));
         let name = state.rig_now(|rig| tyre_names::group(rig, index));
         let mark = move || {
-            let unusable = state.is_unusable(spec_id(half)) || state.is_unusable(WRENCH);
+            let unusable = nuts(state, |nuts| {
+                nuts.is_unusable(spec_id(half)) || nuts.is_unusable(WRENCH)
+            });
             words::on_axle(&nuts(state, |nuts| nuts.finding_of(half)), unusable)
         };
         element("span")
@@ -153,8 +158,8 @@ fn which_wheel(work: Work) -> Element {
 }
 
 /// Whether the newest that was done to a wheel was done today.
-fn is_done(rig: &Rig, at: TyrePosition, day: u32) -> bool {
-    rig.nuts_done(at)
+fn is_done(rig: &Rig, nuts: &Nuts, at: TyrePosition, day: u32) -> bool {
+    nuts.done(rig, at)
         .next()
         .is_some_and(|entry| entry.day == day)
 }
@@ -532,15 +537,15 @@ fn finished(work: Work) -> Element {
 /// Logs the wheel, and goes on to the next.
 fn write(work: Work) {
     let state = work.state;
-    let torque_nm = work.known.with_untracked(|known| {
+    let torque = work.known.with_untracked(|known| {
         let spec = known.finding.spec();
-        spec.map(|spec| Target::Torque(spec.nominal()).newton_metres())
+        spec.map(|spec| TypedTorque::stated(spec.nominal(), spec.unit()))
     });
     let wheel = nuts_now(state, |nuts| nuts.set().wheel);
     let name = state.rig_now(|rig| tyre_names::wheel(rig, wheel));
     let line = today_line(state, wheel, Done::Refitted);
     change(state, |nuts| {
-        nuts.log(LogEntry { torque_nm, ..line });
+        nuts.log(LogEntry { torque, ..line });
         nuts.set_mut().keep(Vec::new(), None);
         nuts.set_mut().wheel = None;
     });

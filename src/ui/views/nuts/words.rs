@@ -6,10 +6,10 @@ use crate::calc::torque::sequence::{Stage, TickError, Ticked};
 use crate::calc::torque::spec::{Spec, StatedError};
 use crate::calc::torque::thread::{Clamp, Proof};
 use crate::calc::torque::wrench::{Answer, Fit, Mark, Reading, ScaleEnd, Wrench};
-use crate::calc::torque::{Torque, TorqueError, TorqueUnit, newton_meter};
+use crate::calc::torque::{Torque, TorqueError, TorqueUnit};
 use crate::decimal;
 use crate::rig::Rig;
-use crate::rig::nuts::{Done, Due, Finding, LogEntry, Target};
+use crate::rig::nuts::{Done, Due, Finding, LogEntry, Nuts, Target};
 use crate::rig::position::{Half, Wheel};
 use crate::ui::kit::format::{Entry, grouped, torque_mark};
 use crate::ui::kit::{tyre_names, words};
@@ -284,7 +284,7 @@ pub fn half(half: Half) -> &'static str {
 /// Lines of the log that say the same of several wheels, as one.
 pub fn log_lines(log: &[LogEntry]) -> impl DoubleEndedIterator<Item = &[LogEntry]> {
     log.chunk_by(|a, b| {
-        let same = |entry: &LogEntry| (entry.done, entry.day, entry.odometer_km, entry.torque_nm);
+        let same = |entry: &LogEntry| (entry.done, entry.day, entry.odometer, entry.torque);
         same(a) == same(b) && a.wheel.is_some() && b.wheel.is_some()
     })
 }
@@ -303,7 +303,7 @@ pub fn names(rig: &Rig, wheels: &[Option<Wheel>]) -> String {
 }
 
 /// One line of the log, of one wheel or several.
-pub fn log_line(rig: &Rig, line: &[LogEntry]) -> String {
+pub fn log_line(rig: &Rig, nuts: &Nuts, line: &[LogEntry]) -> String {
     let Some(first) = line.first() else {
         return String::new();
     };
@@ -314,13 +314,13 @@ pub fn log_line(rig: &Rig, line: &[LogEntry]) -> String {
         done(first.done),
         names(rig, &wheels)
     );
-    if let Some(km) = first.odometer_km {
+    if let Some(km) = first.odometer_km() {
         text += &format!(". {}", kilometres(km));
     }
-    if let Some(nm) = first.torque_nm {
+    if let Some(typed) = first.torque {
         let half = first.wheel.map_or(Half::Vehicle, |wheel| wheel.half);
-        let unit = rig.nuts.of(half).unit.unwrap_or(TorqueUnit::NewtonMetre);
-        text += &format!(". {}", self::torque(Torque::new::<newton_meter>(nm), unit));
+        let unit = nuts.of(half).unit.unwrap_or(TorqueUnit::NewtonMetre);
+        text += &format!(". {}", self::torque(typed.quantity(), unit));
     }
     text
 }
@@ -391,6 +391,8 @@ mod tests {
     use super::*;
     use crate::calc::torque::spec::Tolerance;
     use crate::calc::torque::wrench::{Accuracy, Answer, Scale, ToolClass};
+    use crate::rig::section::Section;
+    use crate::rig::typed::in_unit;
 
     fn reading(tolerance: Tolerance, highest: f64) -> (Spec, Reading) {
         let scale = Scale {
@@ -447,26 +449,26 @@ mod tests {
     #[test]
     fn a_round_of_checks_is_one_line_of_the_log() {
         let mut rig = Rig::demo();
-        let entry = |wheel, done, odometer_km, torque_nm| LogEntry {
+        let mut nuts = Nuts::fresh(true);
+        let entry = |wheel, done, odometer: Option<f64>, torque: Option<f64>| LogEntry {
             wheel,
             done,
             day: 20_782,
-            odometer_km,
-            torque_nm,
+            odometer: odometer.map(in_unit::kilometres),
+            torque: torque.map(in_unit::newton_metres),
+            ..LogEntry::default()
         };
         let wheels: Vec<_> = rig.wheels();
         let named = |rig: &Rig, place: usize| Some(rig.wheel_at(wheels[place]));
         for place in [0, 2] {
             let wheel = named(&rig, place);
-            rig.nuts
-                .log(entry(wheel, Done::Checked, Some(84_210.0), None));
+            nuts.log(entry(wheel, Done::Checked, Some(84_210.0), None));
         }
         let wheel = named(&rig, 3);
-        rig.nuts
-            .log(entry(wheel, Done::Refitted, None, Some(122.0)));
-        rig.nuts.log(entry(None, Done::Checked, None, None));
-        let lines: Vec<String> = log_lines(&rig.nuts.log)
-            .map(|line| log_line(&rig, line))
+        nuts.log(entry(wheel, Done::Refitted, None, Some(122.0)));
+        nuts.log(entry(None, Done::Checked, None, None));
+        let lines: Vec<String> = log_lines(&nuts.log)
+            .map(|line| log_line(&rig, &nuts, line))
             .collect();
         assert_eq!(
             lines,
@@ -477,21 +479,20 @@ mod tests {
             ]
         );
         // A whole round reads as one.
-        rig.nuts.log.clear();
+        nuts.log.clear();
         for at in &wheels {
             let wheel = Some(rig.wheel_at(*at));
-            rig.nuts.log(entry(wheel, Done::Checked, None, None));
+            nuts.log(entry(wheel, Done::Checked, None, None));
         }
         assert_eq!(
-            log_line(&rig, &rig.nuts.log),
+            log_line(&rig, &nuts, &nuts.log),
             "25 Nov 2026, checked: All wheels"
         );
         rig.axles.truncate(2);
-        rig.nuts
-            .log(entry(wheel, Done::Refitted, None, Some(122.0)));
-        let gone = &rig.nuts.log[8..];
+        nuts.log(entry(wheel, Done::Refitted, None, Some(122.0)));
+        let gone = &nuts.log[8..];
         assert_eq!(
-            log_line(&rig, gone),
+            log_line(&rig, &nuts, gone),
             "25 Nov 2026, refitted: Trailer, axle 2, left. 90.0 ft·lbf"
         );
     }

@@ -1,5 +1,6 @@
 //! What is due, in one quiet line.
 
+use crate::rig::nuts::Nuts;
 use crate::ui::frame::state::State;
 use crate::ui::kit::clock;
 use crate::ui::kit::element::{Element, element, live};
@@ -14,8 +15,9 @@ pub fn view(state: State) -> AnyView {
 
 fn line(state: State) -> Option<Element> {
     let today = clock::today();
-    let (due, all, first) = state.rig(|rig| {
-        let wheels = rig.nuts_due(today, rig.nuts.odometer_km);
+    let (due, all, first) = state.section::<Nuts>().with_rig(|rig, nuts| {
+        let now_km = nuts.odometer.map(|typed| typed.amount().in_limit_unit());
+        let wheels = nuts.due(rig, today, now_km);
         let mut due = wheels
             .iter()
             .filter(|(_, due)| due.is_some_and(|due| due.is_now()));

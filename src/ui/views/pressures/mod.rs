@@ -55,18 +55,15 @@ fn surfaces(state: State) -> Element {
         "Surface ahead",
         "surface".to_owned(),
         "surfaces",
-        Surface::ALL
-            .iter()
-            .map(|s| words::surface((*s).into()))
-            .collect(),
+        Surface::ALL.iter().map(|s| words::surface(*s)).collect(),
         move || {
             let surface = state.rig(|rig| rig.surface);
             Surface::ALL
                 .iter()
-                .position(|s| crate::rig::Surface::from(*s) == surface)
+                .position(|s| (*s) == surface)
                 .unwrap_or(0)
         },
-        move |index| state.change(|rig| rig.surface = Surface::ALL[index].into()),
+        move |index| state.change(|rig| rig.surface = Surface::ALL[index]),
     )
 }
 

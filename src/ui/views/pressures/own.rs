@@ -3,6 +3,7 @@
 use crate::calc::limits::{Field, Unit};
 use crate::calc::pressure;
 use crate::rig::Rig;
+use crate::rig::typed::TypedPressure;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element, live, typed};
 use crate::ui::kit::fields::{buttons, paragraph};
@@ -22,9 +23,9 @@ pub fn view(state: State, axle: pressure::Axle) -> Element {
         let limit = Field::BandPressure.limit();
         match text.with(|text| entry.read(text)) {
             Ok(None) => Ok(None),
-            Ok(Some(kpa)) => Field::BandPressure
-                .check(kpa)
-                .map(Some)
+            Ok(Some(amount)) => Field::BandPressure
+                .check(amount.in_limit_unit())
+                .map(|_| TypedPressure::of(amount))
                 .map_err(|error| words::outside(error, entry)),
             Err(error) => Err(words::entry_error(error, limit, entry)),
         }
@@ -41,7 +42,7 @@ pub fn view(state: State, axle: pressure::Axle) -> Element {
     let answer = live(move || match value.get() {
         Ok(None) => None,
         Err(wrong) => Some(vec![paragraph("error", wrong)]),
-        Ok(Some(kpa)) => Some(verdict(state, axle, kpa)),
+        Ok(Some(typed)) => Some(verdict(state, axle, typed)),
     });
     element("div")
         .class("field my-figure")
@@ -59,13 +60,13 @@ pub fn view(state: State, axle: pressure::Axle) -> Element {
         )
 }
 
-fn verdict(state: State, axle: pressure::Axle, kpa: f64) -> Vec<Element> {
-    let own = crate::rig::PressureUnit::Kpa.reading(kpa);
+fn verdict(state: State, axle: pressure::Axle, typed: TypedPressure) -> Vec<Element> {
+    let own = typed.quantity();
     let (units, surface, band) = state.rig(|rig| {
         let band = rig.band(rig.surface).ok().flatten();
         (rig.units(), rig.surface, band)
     });
-    let judged = match axle.judge(own, surface.into(), band, units.pressure.step()) {
+    let judged = match axle.judge(own, surface, band, units.pressure.step()) {
         Ok(judged) => judged,
         Err(refusal) => {
             let problem = crate::rig::Problem::Refused(refusal);
@@ -88,7 +89,7 @@ fn verdict(state: State, axle: pressure::Axle, kpa: f64) -> Vec<Element> {
             .attr("type", "button")
             .child(label)
             .on("click", move |_| {
-                state.change(|rig| rig.keep_as_band(surface, own));
+                state.change(|rig| rig.keep_as_band(surface, typed));
             });
         parts.push(buttons().child(keep));
         parts.push(paragraph(

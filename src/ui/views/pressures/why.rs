@@ -2,6 +2,7 @@
 
 use super::own;
 use crate::calc::pressure::{Answer, Decided, SpeedLimit};
+use crate::rig::footprint::FootprintOf;
 use crate::rig::{PressureUnit, Surface, Understood, Units};
 use crate::ui::frame::state::{State, go_to};
 use crate::ui::kit::element::{Element, element, live};
@@ -32,7 +33,7 @@ fn why(
     let basis = state.rig_now(|rig| {
         rig.axles
             .get(index)
-            .map(|axle| words::load_basis(axle, rig.uneven_load_percent))
+            .map(|axle| words::load_basis(axle, rig.uneven_load.percent()))
     });
     // Practice may be slower than the surface's usual speed.
     let below = answer.recommended < answer.least;
@@ -156,9 +157,10 @@ fn behind(state: State, index: usize) -> Option<Element> {
     let title = format!("{name}: {}", title(&answer, surface, units.pressure));
     let parts = why(state, units, index, &understood, &answer);
     let footprint = button("Its footprint", move || {
-        state.change(|rig| {
-            rig.footprint.axle = index as u8;
-            rig.footprint.typed = false;
+        let axle = state.rig_now(|rig| rig.axles.get(index).map(|axle| axle.id));
+        state.section::<FootprintOf>().change(|of| {
+            of.axle = axle.unwrap_or(of.axle);
+            of.typed = false;
         });
         go_to(route::FOOTPRINT);
     });

@@ -5,7 +5,8 @@ use super::sidewall::{self, Sidewall};
 use super::{Entries, UNDO, words as said};
 use crate::calc::limits::Field;
 use crate::calc::load::AxleGroup;
-use crate::rig::{Axle, LoadFrom, Place, Problem, Rig, axle_field};
+use crate::rig::typed::{Kind, Typed};
+use crate::rig::{Axle, LoadFrom, Owner, Place, Problem, Rig, axle_field};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{
@@ -39,6 +40,13 @@ impl Edited {
         axle_field(self.index, name)
     }
 
+    fn owner(self) -> Owner {
+        let id = self
+            .state
+            .rig_now(|rig| rig.axles.get(self.index).map(|axle| axle.id));
+        id.map_or(Owner::Nothing, Owner::Axle)
+    }
+
     /// One of several, each a value of the axle's.
     fn choice<T: Copy + PartialEq + Send + Sync + 'static, const N: usize>(
         self,
@@ -64,27 +72,30 @@ impl Edited {
         )
     }
 
-    fn number(
+    fn number<K: Kind + Send + 'static>(
         self,
         name: &str,
         label: &'static str,
         hint: &'static str,
         field: Field,
-        slot: fn(&mut Axle) -> &mut Option<f64>,
+        slot: fn(&mut Axle) -> &mut Option<Typed<K>>,
     ) -> Element {
         let index = self.index;
         NumberField {
             id: self.id(name),
+            of: self.owner(),
+            name: name.to_owned(),
             label,
             hint,
             field,
-            axle: Some(index),
             optional: true,
             slot: Slot {
-                get: Box::new(move |rig| *slot(&mut rig.axles.get(index)?.clone())),
-                set: Box::new(move |rig, value| {
+                get: Box::new(move |rig: &Rig| {
+                    slot(&mut rig.axles.get(index)?.clone()).map(Typed::amount)
+                }),
+                set: Box::new(move |rig: &mut Rig, value| {
                     if let Some(axle) = rig.axles.get_mut(index) {
-                        *slot(axle) = value;
+                        *slot(axle) = value.and_then(Typed::of);
                     }
                 }),
             },
@@ -106,21 +117,15 @@ impl Edited {
             "Placard pressure",
             "Cold, for this load.",
             Field::PlacardPressure,
-            |a| &mut a.placard_kpa,
+            |a| &mut a.placard,
         );
         let pair = element("div").class("pair");
         match from {
             LoadFrom::Sides => vec![
-                pair.child(
-                    self.number("left", "Left side", "", Field::SideMass, |a| &mut a.left_kg),
-                )
-                .child(self.number(
-                    "right",
-                    "Right side",
-                    "",
-                    Field::SideMass,
-                    |a| &mut a.right_kg,
-                )),
+                pair.child(self.number("left", "Left side", "", Field::SideMass, |a| &mut a.left))
+                    .child(
+                        self.number("right", "Right side", "", Field::SideMass, |a| &mut a.right),
+                    ),
                 placard,
             ],
             LoadFrom::Weighed => vec![
@@ -133,7 +138,7 @@ impl Edited {
                         "Loaded, hitched."
                     },
                     Field::AxleMass,
-                    |a| &mut a.weighed_kg,
+                    |a| &mut a.weighed,
                 ))
                 .child(placard),
             ],
@@ -143,7 +148,7 @@ impl Edited {
                     "Axle limit or GTM",
                     "GTM: all axles together.",
                     Field::AxleMass,
-                    |a| &mut a.rating_kg,
+                    |a| &mut a.rating,
                 ))
                 .child(placard),
             ],
@@ -152,17 +157,19 @@ impl Edited {
 
     fn set_load_from(self, from: LoadFrom) {
         // A field that goes takes its unusable text along.
-        let gone = ["left", "right", "weighed", "rating"].map(|name| self.id(name));
-        self.state.forget_drafts(|text| gone.contains(&text.id));
+        const GONE: [&str; 4] = ["left", "right", "weighed", "rating"];
+        let of = self.owner();
+        self.state
+            .forget_drafts(|text| text.of == of && GONE.contains(&text.field.as_str()));
         self.change(|axle| axle.load_from = from);
     }
 
     /// Whether one of these fields holds a text that could not be used.
     fn has_draft(self, names: &[&str]) -> bool {
+        let of = self.owner();
         self.state.rig_now(|rig| {
-            rig.unusable
-                .iter()
-                .any(|text| names.iter().any(|name| text.id == self.id(name)))
+            let mut texts = rig.unusable.iter();
+            texts.any(|text| names.iter().any(|name| text.is_in(of, name)))
         })
     }
 
@@ -184,9 +191,9 @@ impl Edited {
             || self.state.rig(|rig| {
                 let axle = rig.axles.get(self.index);
                 axle.is_some_and(|axle| {
-                    axle.moulded_load_kg.is_some()
-                        || axle.moulded_dual_load_kg.is_some()
-                        || axle.moulded_pressure_kpa.is_some()
+                    axle.moulded_load.is_some()
+                        || axle.moulded_dual_load.is_some()
+                        || axle.moulded_pressure.is_some()
                 })
             })
     }
@@ -263,10 +270,11 @@ impl Edited {
             "moulded-pressure",
             "moulded-minimum",
         ];
-        let gone = texts.map(|name| self.id(name));
+        let of = self.owner();
         self.state.reshape(|garage, shelf| {
-            garage.change(shelf, |rig| {
-                rig.unusable.retain(|text| !gone.contains(&text.id));
+            garage.change(shelf, |rig: &mut Rig| {
+                rig.unusable
+                    .retain(|text| text.of != of || !texts.contains(&text.field.as_str()));
                 explain::same_tyre(rig, self.index, like);
             })
         });
@@ -306,7 +314,7 @@ impl Edited {
                 "Maximum load moulded, in pairs",
                 "Dual.",
                 Field::ReferenceLoad,
-                |a| &mut a.moulded_dual_load_kg,
+                |a| &mut a.moulded_dual_load,
             )
         } else {
             self.number(
@@ -314,7 +322,7 @@ impl Edited {
                 "Maximum load moulded",
                 "Single. Or the load index above.",
                 Field::ReferenceLoad,
-                |a| &mut a.moulded_load_kg,
+                |a| &mut a.moulded_load,
             )
         };
         let pressure = self.number(
@@ -322,7 +330,7 @@ impl Edited {
             "Pressure moulded at maximum load",
             "Cold.",
             Field::ReferencePressure,
-            |a| &mut a.moulded_pressure_kpa,
+            |a| &mut a.moulded_pressure,
         );
         element("div").class("pair").child(load).child(pressure)
     }
@@ -458,7 +466,7 @@ fn more(edited: Edited, asked: Memo<bool>, dual: Memo<bool>) -> Element {
             "Your sealed-road pressure",
             "Cold. Used where it carries the load.",
             Field::OwnSealedPressure,
-            |a| &mut a.own_sealed_kpa,
+            |a| &mut a.own_sealed,
         ))
         .live(move || (!asked.get()).then(|| edited.rating(dual.get())))
         .child(edited.number(
@@ -466,14 +474,14 @@ fn more(edited: Edited, asked: Memo<bool>, dual: Memo<bool>) -> Element {
             "Least pressure by the tyre's maker",
             "Stands in for the lowest row of the tables.",
             Field::SidewallMinimum,
-            |a| &mut a.moulded_minimum_kpa,
+            |a| &mut a.moulded_minimum,
         ))
         .child(edited.number(
             "wheel-maximum",
             "Wheel or valve maximum",
             "Stamped on the wheel, or said by its maker.",
             Field::WheelMaximum,
-            |a| &mut a.wheel_maximum_kpa,
+            |a| &mut a.wheel_maximum,
         ))
         .child(edited.choice(
             "Place",

@@ -2,8 +2,11 @@
 
 use super::words as said;
 use crate::calc::limits::Field;
-use crate::calc::surface;
-use crate::rig::{OwnBand, Rig, Surface};
+use crate::rig::names::Named;
+use crate::rig::section::Entered;
+use crate::rig::typed::in_unit::{kmh, percent};
+use crate::rig::typed::{Amount, Kind, Typed};
+use crate::rig::{OwnBand, Owner, Rig, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{NumberField, Slot, button, buttons, choice, paragraph};
@@ -14,9 +17,9 @@ use leptos::prelude::*;
 pub(super) fn bands(state: State) -> Element {
     let back = button("Back to common practice", move || {
         state.reshape(|garage, shelf| {
-            garage.change(shelf, |rig| {
+            garage.change(shelf, |rig: &mut Rig| {
                 rig.bands.clear();
-                rig.unusable.retain(|text| !text.id.starts_with(BAND));
+                rig.unusable.retain(|text| !text.field.starts_with(BAND));
             })
         });
     });
@@ -25,10 +28,10 @@ pub(super) fn bands(state: State) -> Element {
         "hint",
         "Of the sealed-road pressure, or one range for all axles; and the speed each is for.",
     ));
-    surface::Surface::ALL
+    Surface::ALL
         .into_iter()
         .filter(|surface| surface.band().is_some())
-        .map(|surface| band(state, surface.into()))
+        .map(|surface| band(state, surface))
         .fold(intro, Element::child)
         .child(buttons().child(back))
 }
@@ -52,15 +55,14 @@ fn own_band(rig: &mut Rig, surface: Surface) -> Option<&mut OwnBand> {
 
 fn practice(of: Surface) -> Option<OwnBand> {
     use crate::calc::quantity::kilometer_per_hour;
-    let band = surface::Surface::from(of).band()?;
+    let band = of.band()?;
     let (low, high) = band.shares()?;
     Some(OwnBand {
         surface: of,
-        low_percent: low * 100.0,
-        high_percent: high * 100.0,
-        low_kpa: None,
-        high_kpa: None,
-        speed_kmh: band.speed().get::<kilometer_per_hour>(),
+        low: percent(low * 100.0),
+        high: percent(high * 100.0),
+        speed: kmh(band.speed().get::<kilometer_per_hour>()),
+        ..OwnBand::default()
     })
 }
 
@@ -69,39 +71,28 @@ const SHARES: usize = 0;
 const PRESSURES: usize = 1;
 
 fn band(state: State, surface: Surface) -> Element {
-    let id = move |name: &str| {
-        let surface = words::surface(surface).replace(' ', "-");
-        format!("{BAND}{surface}-{name}")
-    };
+    let id = move |name: &str| format!("{BAND}{}-{name}", surface.name());
     let typed_as = RwSignal::new(state.rig_now(|rig| {
         let own = shown_band(rig, surface);
-        let pressures = own.is_some_and(|own| own.low_kpa.or(own.high_kpa).is_some());
+        let pressures = own.is_some_and(|own| own.low_pressure.or(own.high_pressure).is_some());
         let unusable =
             rig.is_unusable(&id("low-pressure")) || rig.is_unusable(&id("high-pressure"));
         usize::from(pressures || unusable)
     }));
-    let number = move |name: &str, label, field, get: fn(&mut OwnBand) -> Part| {
-        let optional = field == Field::BandPressure;
+    let number = move |name: &str, label, field, get: GetPart, set: SetPart| {
         NumberField {
             id: id(name),
+            of: Owner::Rig,
+            name: id(name),
             label,
             hint: "",
             field,
-            axle: None,
-            optional,
+            optional: field == Field::BandPressure,
             slot: Slot {
-                get: Box::new(move |rig| match get(&mut shown_band(rig, surface)?) {
-                    Part::Needed(value) => Some(*value),
-                    Part::Maybe(value) => *value,
-                }),
-                set: Box::new(move |rig, value| {
-                    let Some(band) = own_band(rig, surface) else {
-                        return;
-                    };
-                    match (get(band), value) {
-                        (Part::Needed(kept), Some(value)) => *kept = value,
-                        (Part::Needed(_), None) => {}
-                        (Part::Maybe(kept), value) => *kept = value,
+                get: Box::new(move |rig: &Rig| get(&shown_band(rig, surface)?)),
+                set: Box::new(move |rig: &mut Rig, value| {
+                    if let Some(band) = own_band(rig, surface) {
+                        set(band, value);
                     }
                 }),
             },
@@ -111,30 +102,50 @@ fn band(state: State, surface: Surface) -> Element {
     let ends = move || {
         let (low, high) = if typed_as.get() == PRESSURES {
             (
-                number("low-pressure", "Low", Field::BandPressure, |b| {
-                    Part::Maybe(&mut b.low_kpa)
-                }),
-                number("high-pressure", "High", Field::BandPressure, |b| {
-                    Part::Maybe(&mut b.high_kpa)
-                }),
+                number(
+                    "low-pressure",
+                    "Low",
+                    Field::BandPressure,
+                    |b| b.low_pressure.map(Typed::amount),
+                    |b, value| b.low_pressure = value.and_then(Typed::of),
+                ),
+                number(
+                    "high-pressure",
+                    "High",
+                    Field::BandPressure,
+                    |b| b.high_pressure.map(Typed::amount),
+                    |b, value| b.high_pressure = value.and_then(Typed::of),
+                ),
             )
         } else {
             (
-                number("low", "Low", Field::BandShare, |b| {
-                    Part::Needed(&mut b.low_percent)
-                }),
-                number("high", "High", Field::BandShare, |b| {
-                    Part::Needed(&mut b.high_percent)
-                }),
+                number(
+                    "low",
+                    "Low",
+                    Field::BandShare,
+                    |b| Some(b.low.amount()),
+                    |b, value| needed(&mut b.low, value),
+                ),
+                number(
+                    "high",
+                    "High",
+                    Field::BandShare,
+                    |b| Some(b.high.amount()),
+                    |b, value| needed(&mut b.high, value),
+                ),
             )
         };
         element("div")
             .class("triple")
             .child(low)
             .child(high)
-            .child(number("speed", "Speed", Field::BandSpeed, |b| {
-                Part::Needed(&mut b.speed_kmh)
-            }))
+            .child(number(
+                "speed",
+                "Speed",
+                Field::BandSpeed,
+                |b| Some(b.speed.amount()),
+                |b, value| needed(&mut b.speed, value),
+            ))
     };
     let unit = state.rig_now(|rig| rig.unit);
     let keys = choice(
@@ -160,7 +171,7 @@ fn band(state: State, surface: Surface) -> Element {
     let half = move || {
         state.rig(|rig| {
             let own = shown_band(rig, surface)?;
-            let both = own.low_kpa.is_some() && own.high_kpa.is_some();
+            let both = own.low_pressure.is_some() && own.high_pressure.is_some();
             (typed_as.get() == PRESSURES).then(|| said::band_in_pressures(&own, both))
         })
     };
@@ -173,19 +184,26 @@ fn band(state: State, surface: Surface) -> Element {
         .live(wrong)
 }
 
-/// A number of a band, which may have to be there.
-enum Part<'a> {
-    Needed(&'a mut f64),
-    Maybe(&'a mut Option<f64>),
+/// Reads a number of a band.
+type GetPart = fn(&OwnBand) -> Option<Amount>;
+
+/// Writes one.
+type SetPart = fn(&mut OwnBand, Option<Amount>);
+
+/// Takes a number that a band can't be without.
+fn needed<K: Kind>(kept: &mut Typed<K>, value: Option<Amount>) {
+    if let Some(value) = value.and_then(Typed::of) {
+        *kept = value;
+    }
 }
 
 /// Back to shares, with what was typed as pressures.
 fn forget_pressures(state: State, surface: Surface, fields: [String; 2]) {
     state.change(|rig| {
-        rig.unusable.retain(|text| !fields.contains(&text.id));
+        rig.unusable.retain(|text| !fields.contains(&text.field));
         let mut bands = rig.bands.iter_mut();
         if let Some(own) = bands.find(|band| band.surface == surface) {
-            (own.low_kpa, own.high_kpa) = (None, None);
+            (own.low_pressure, own.high_pressure) = (None, None);
         }
     });
 }

@@ -4,6 +4,7 @@ use crate::calc::doubt::Doubt;
 use crate::calc::pressure::{Caution, Refusal};
 use crate::calc::tyre::capacity::CapacityError;
 use crate::calc::tyre::designation::DesignationError;
+use crate::rig::typed::TypedMass;
 use crate::rig::{Axle, LoadFrom, Missing, Problem, Rig};
 
 /// What an axle needs next before it has a figure.
@@ -98,12 +99,16 @@ pub fn field_of(need: Need) -> &'static str {
     }
 }
 
+fn kilograms(typed: Option<TypedMass>) -> Option<f64> {
+    typed.map(|typed| typed.amount().in_limit_unit())
+}
+
 /// The mass on an axle in kilograms as it was entered, both sides together.
 pub fn entered_mass_kg(axle: &Axle) -> Option<f64> {
     match axle.load_from {
-        LoadFrom::Sides => Some(axle.left_kg? + axle.right_kg?),
-        LoadFrom::Weighed => axle.weighed_kg,
-        LoadFrom::Rating => axle.rating_kg,
+        LoadFrom::Sides => Some(kilograms(axle.left)? + kilograms(axle.right)?),
+        LoadFrom::Weighed => kilograms(axle.weighed),
+        LoadFrom::Rating => kilograms(axle.rating),
     }
 }
 
@@ -114,7 +119,10 @@ pub fn is_blank(rig: &Rig) -> bool {
             axles: 1,
             ..axle.clone()
         };
-        one == Axle::empty(axle.place)
+        one == Axle {
+            id: axle.id,
+            ..Axle::empty(axle.place)
+        }
     };
     !rig.demo && rig.unusable.is_empty() && rig.axles.iter().all(untouched)
 }
@@ -126,10 +134,10 @@ pub fn same_tyre(rig: &mut Rig, index: usize, like: usize) {
     };
     if let Some(axle) = rig.axles.get_mut(index) {
         axle.tyre = like.tyre;
-        axle.moulded_load_kg = like.moulded_load_kg;
-        axle.moulded_dual_load_kg = like.moulded_dual_load_kg;
-        axle.moulded_pressure_kpa = like.moulded_pressure_kpa;
-        axle.moulded_minimum_kpa = like.moulded_minimum_kpa;
+        axle.moulded_load = like.moulded_load;
+        axle.moulded_dual_load = like.moulded_dual_load;
+        axle.moulded_pressure = like.moulded_pressure;
+        axle.moulded_minimum = like.moulded_minimum;
     }
 }
 
@@ -149,6 +157,7 @@ pub fn tyres_before(rig: &Rig, index: usize) -> Vec<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::rig::typed::in_unit::{kg, kpa};
     use crate::rig::{Place, PressureUnit};
 
     fn next(rig: &Rig, index: usize) -> Option<Need> {
@@ -169,13 +178,13 @@ mod tests {
             rig.axles[0].tyre = tyre.to_owned();
             assert_eq!(next(&rig, 0), Some(expected), "{tyre}");
         }
-        rig.axles[0].weighed_kg = Some(1270.0);
+        rig.axles[0].weighed = Some(kg(1270.0));
         assert_eq!(next(&rig, 0), None);
         // Too much is no missing entry.
-        rig.axles[0].weighed_kg = Some(3500.0);
+        rig.axles[0].weighed = Some(kg(3500.0));
         assert_eq!(next(&rig, 0), None);
-        rig.axles[0].weighed_kg = Some(1270.0);
-        rig.axles[0].placard_kpa = Some(650.0);
+        rig.axles[0].weighed = Some(kg(1270.0));
+        rig.axles[0].placard = Some(kpa(650.0));
         assert_eq!(next(&rig, 0), Some(Need::Mend(By::Placard)));
     }
 
@@ -183,11 +192,11 @@ mod tests {
     fn a_camper_tyre_asks_for_the_makers_figure_by_the_placard() {
         let mut rig = Rig::empty("", PressureUnit::Psi);
         rig.axles[1].tyre = "225/75R16CP 118/116R".to_owned();
-        rig.axles[1].moulded_load_kg = Some(1320.0);
-        rig.axles[1].moulded_pressure_kpa = Some(475.0);
-        rig.axles[1].weighed_kg = Some(2000.0);
+        rig.axles[1].moulded_load = Some(kg(1320.0));
+        rig.axles[1].moulded_pressure = Some(kpa(475.0));
+        rig.axles[1].weighed = Some(kg(2000.0));
         assert_eq!(next(&rig, 1), Some(Need::Mend(By::Placard)));
-        rig.axles[1].placard_kpa = Some(550.0);
+        rig.axles[1].placard = Some(kpa(550.0));
         assert_eq!(next(&rig, 1).map(field_of), Some("wheel-maximum"));
     }
 
@@ -205,10 +214,10 @@ mod tests {
             assert_eq!(next(&rig, 0).map(field_of), Some(field));
         }
         rig.axles[0].load_from = LoadFrom::Sides;
-        rig.axles[0].left_kg = Some(640.0);
+        rig.axles[0].left = Some(kg(640.0));
         assert_eq!(next(&rig, 0).map(field_of), Some("right"));
         assert_eq!(entered_mass_kg(&rig.axles[0]), None);
-        rig.axles[0].right_kg = Some(620.0);
+        rig.axles[0].right = Some(kg(620.0));
         assert_eq!(entered_mass_kg(&rig.axles[0]), Some(1260.0));
     }
 
@@ -219,7 +228,7 @@ mod tests {
         assert!(is_blank(&rig));
         for change in [
             (|rig| rig.axles[1].tyre = "2".to_owned()) as fn(&mut Rig),
-            |rig| rig.axles[2].weighed_kg = Some(2400.0),
+            |rig| rig.axles[2].weighed = Some(kg(2400.0)),
             |rig| rig.axles[2].dual = true,
             |rig| rig.demo = true,
         ] {
@@ -235,10 +244,10 @@ mod tests {
         rig.axles.push(Axle::empty(Place::Trailer));
         rig.axles[0] = Axle {
             tyre: "195R14C 106/104Q".to_owned(),
-            moulded_pressure_kpa: Some(450.0),
-            placard_kpa: Some(300.0),
-            wheel_maximum_kpa: Some(500.0),
-            weighed_kg: Some(1000.0),
+            moulded_pressure: Some(kpa(450.0)),
+            placard: Some(kpa(300.0)),
+            wheel_maximum: Some(kpa(500.0)),
+            weighed: Some(kg(1000.0)),
             ..Axle::empty(Place::Front)
         };
         assert!(tyres_before(&rig, 0).is_empty());
@@ -247,7 +256,8 @@ mod tests {
             rig.axles[1],
             Axle {
                 tyre: "195R14C 106/104Q".to_owned(),
-                moulded_pressure_kpa: Some(450.0),
+                moulded_pressure: Some(kpa(450.0)),
+                id: rig.axles[1].id,
                 ..Axle::empty(Place::Rear)
             }
         );

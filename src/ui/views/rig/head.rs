@@ -89,7 +89,7 @@ fn go_to(state: State, entries: Entries, index: usize) {
     if let Some(element) = document().get_element_by_id(&heading) {
         element.scroll_into_view();
     }
-    let wrong = state.rig_now(|rig| rig.unusable_of(index).map(|text| text.id.clone()));
+    let wrong = state.wrong_field(index);
     let field = wrong.or_else(|| Some(axle_field(index, explain::field_of(lacks?))));
     focus_soon(field.unwrap_or(heading));
 }

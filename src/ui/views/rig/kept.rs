@@ -11,22 +11,32 @@ pub(super) fn set_aside(state: State, records: Vec<SetAside>) -> Option<Element>
     if records.is_empty() {
         return None;
     }
-    let records = records.into_iter().map(|SetAside { id, why, text }| {
+    let records = records.into_iter().map(|record| {
+        let SetAside {
+            id,
+            part,
+            why,
+            text,
+        } = record;
         let href = format!(
             "data:application/json;charset=utf-8,{}",
             String::from(encode_uri_component(&text))
         );
-        let download =
-            link("Download", href).attr("download", format!("tyreside-record-{id}.json"));
+        let name = words::section(&part);
+        let file = format!("tyreside-rig-{id}-{part}");
+        let save = link("Save it to a file", href)
+            .attr("download", format!("{}.json", file.trim_end_matches('-')))
+            .attr("aria-label", format!("{name}: save it to a file"));
         let discard = button("Delete for good", move || {
-            state.reshape(|garage, shelf| garage.discard(shelf, id));
-        });
+            state.reshape(|garage, shelf| garage.discard(shelf, id, &part));
+        })
+        .attr("aria-label", format!("{name}: delete for good"));
         element("li")
             .child(paragraph(
                 "",
-                format!("Record {id}: {}", words::unreadable(why)),
+                format!("{name}, rig {id}. {}", words::unreadable(why)),
             ))
-            .child(buttons().child(download).child(discard))
+            .child(buttons().child(save).child(discard))
     });
     Some(
         element("section")

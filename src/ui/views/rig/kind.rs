@@ -77,10 +77,8 @@ mod tests {
     #[test]
     fn each_kind_is_a_sound_rig_drawn_with_as_many_axles() {
         for (kind, lines) in Kind::ALL.into_iter().zip([2, 3, 4, 5]) {
-            let rig = Rig {
-                axles: kind.axles(),
-                ..Rig::empty("", PressureUnit::Psi)
-            };
+            let mut rig = Rig::empty("", PressureUnit::Psi);
+            rig.begin_with(kind.axles());
             assert!(rig.is_sound(), "{kind:?}");
             let axles: u8 = rig.axles.iter().map(|axle| axle.axles).sum();
             assert_eq!(axles, lines);

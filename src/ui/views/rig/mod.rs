@@ -29,7 +29,7 @@ use view::{Entries, UNDO};
 mod view {
     use super::rigs::{self, Listed, shown_name};
     use super::{axle, explain, head, kept, kind, settings};
-    use crate::rig::{Surface, axle_field};
+    use crate::rig::{Rig, Surface, axle_field};
     use crate::store::RigId;
     use crate::ui::frame::state::{Outcome, Removed, State};
     use crate::ui::kit::element::{Element, Node, element, live};
@@ -47,13 +47,14 @@ mod view {
     pub fn view(state: State) -> AnyView {
         // Followed by value, so that typing in a field rebuilds nothing else.
         let listed = Memo::new(move |_| {
+            let set_aside = state.set_aside();
             state.garage.with(|garage| Listed {
                 rigs: garage
                     .rigs()
-                    .map(|(id, rig)| (id, shown_name(rig)))
+                    .map(|(id, rig)| (id, shown_name(&rig.name)))
                     .collect(),
                 current: garage.current_id(),
-                set_aside: garage.set_aside().to_vec(),
+                set_aside,
             })
         });
         let demo = Memo::new(move |_| state.rig(|rig| rig.demo));
@@ -84,7 +85,7 @@ mod view {
 
     fn removed(state: State) -> Option<Element> {
         let said = match state.removed.get()? {
-            Removed::Rig(_, rig) => format!("“{}” was deleted.", shown_name(&rig)),
+            Removed::Rig(deleted) => format!("“{}” was deleted.", shown_name(&deleted.name)),
             Removed::Axle(..) => "The axle was removed.".to_owned(),
         };
         let undo = button("Undo", move || state.undo()).attr("id", UNDO);
@@ -111,7 +112,7 @@ mod view {
                 .child(kind.name())
                 .on("click", move |_| {
                     state.reshape(|garage, shelf| {
-                        garage.change(shelf, |rig| rig.axles = kind.axles())
+                        garage.change(shelf, |rig: &mut Rig| rig.begin_with(kind.axles()))
                     });
                     said.set(Some(current));
                     focus_soon(axle_field(0, "tyre"));

@@ -73,10 +73,7 @@ fn new(state: State, label: &'static str) -> Element {
 pub(super) fn keeping(state: State, listed: Memo<Listed>, demo: bool) -> Element {
     let copy = button("Copy", move || {
         // A copy of the invented rig is as invented.
-        state.add_rig(|rig| Rig {
-            name: copy_name(&rig.name),
-            ..rig.clone()
-        });
+        state.copy_rig(|rig| rig.name = copy_name(&rig.name));
         focus_soon(NAME.to_owned());
     });
     let own = (!demo).then(|| {
@@ -90,7 +87,9 @@ pub(super) fn keeping(state: State, listed: Memo<Listed>, demo: bool) -> Element
     let axle = (axles < Rig::MOST_AXLES).then(|| {
         button("Add an axle", move || {
             state.reshape(|garage, shelf| {
-                garage.change(shelf, |rig| rig.axles.push(Axle::empty(Place::Trailer)))
+                garage.change(shelf, |rig: &mut Rig| {
+                    rig.add_axle(Axle::empty(Place::Trailer))
+                })
             });
             focus_soon(axle_field(axles, "tyre"));
         })
@@ -101,11 +100,11 @@ pub(super) fn keeping(state: State, listed: Memo<Listed>, demo: bool) -> Element
         .child(buttons().child(copy).child(own).child(axle))
 }
 
-pub(super) fn shown_name(rig: &Rig) -> String {
-    if rig.name.trim().is_empty() {
+pub(super) fn shown_name(name: &str) -> String {
+    if name.trim().is_empty() {
         "Rig without a name".to_owned()
     } else {
-        rig.name.clone()
+        name.to_owned()
     }
 }
 

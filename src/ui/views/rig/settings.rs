@@ -2,34 +2,36 @@
 
 use super::bands::{BAND, bands};
 use crate::calc::limits::Field;
-use crate::rig::{MassUnit, PressureUnit, Rig, Setting, Vehicle};
+use crate::rig::section::Entered;
+use crate::rig::typed::{Kind, Typed};
+use crate::rig::{MassUnit, Owner, PressureUnit, Rig, Setting, Vehicle};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::Element;
 use crate::ui::kit::fields::{NumberField, Slot, choice, focus_soon, listed};
 use crate::ui::kit::fold::fold;
 use crate::ui::kit::format;
 
-fn rig_number(
+fn rig_number<K: Kind + Send + 'static>(
     state: State,
     id: &str,
     label: &'static str,
     hint: &'static str,
     field: Field,
-    get: fn(&Rig) -> f64,
-    set: fn(&mut Rig, f64),
+    slot: fn(&mut Rig) -> &mut Typed<K>,
 ) -> Element {
     NumberField {
         id: id.to_owned(),
+        of: Owner::Rig,
+        name: id.to_owned(),
         label,
         hint,
         field,
-        axle: None,
         optional: false,
         slot: Slot {
-            get: Box::new(move |rig| Some(get(rig))),
-            set: Box::new(move |rig, value| {
-                if let Some(value) = value {
-                    set(rig, value);
+            get: Box::new(move |rig: &Rig| Some(slot(&mut rig.clone()).amount())),
+            set: Box::new(move |rig: &mut Rig, value| {
+                if let Some(value) = value.and_then(Typed::of) {
+                    *slot(rig) = value;
                 }
             }),
         },
@@ -53,7 +55,7 @@ fn unit(
         marks,
         move || state.rig(picked),
         move |unit| {
-            state.reshape(|garage, shelf| garage.change(shelf, |rig| show(rig, unit)));
+            state.reshape(|garage, shelf| garage.change(shelf, |rig: &mut Rig| show(rig, unit)));
             // Made anew like the rest, it keeps the keyboard's place.
             focus_soon(format!("{id}s"));
         },
@@ -72,7 +74,7 @@ fn pressure_unit(state: State) -> Element {
             let mut units = PressureUnit::ALL.iter();
             units.position(|of| *of == rig.unit).unwrap_or(0)
         },
-        |rig, unit| rig.show_unit(PressureUnit::ALL[unit], format::unit_mark(rig.unit)),
+        |rig, unit| rig.unit = PressureUnit::ALL[unit],
     )
 }
 
@@ -83,7 +85,7 @@ fn mass_unit(state: State) -> Element {
         "mass-unit",
         MassUnit::ALL.map(format::mass_mark).into(),
         |rig| usize::from(rig.mass_unit == MassUnit::Pound),
-        |rig, unit| rig.show_mass_unit(MassUnit::ALL[unit], format::mass_mark(rig.mass_unit)),
+        |rig, unit| rig.mass_unit = MassUnit::ALL[unit],
     )
 }
 
@@ -126,8 +128,7 @@ pub(super) fn settings(state: State) -> Element {
             "Allowance for uneven load",
             "Added where the sides were not weighed.",
             Field::UnevenLoad,
-            |rig| rig.uneven_load_percent,
-            |rig, percent| rig.uneven_load_percent = percent,
+            |rig| &mut rig.uneven_load,
         ))
         .child(rig_number(
             state,
@@ -135,8 +136,7 @@ pub(super) fn settings(state: State) -> Element {
             "Floor: lowest pressure anywhere",
             "Keeps the bead on the rim.",
             Field::Floor,
-            |rig| rig.floor_kpa,
-            |rig, kpa| rig.floor_kpa = kpa,
+            |rig| &mut rig.floor,
         ))
         .child(rig_number(
             state,
@@ -144,8 +144,7 @@ pub(super) fn settings(state: State) -> Element {
             "Slow driving: sidewall pressed in by at most",
             "Of its height. Less means more air.",
             Field::SlowDeflection,
-            |rig| rig.slow_deflection_percent,
-            |rig, percent| rig.slow_deflection_percent = percent,
+            |rig| &mut rig.slow_deflection,
         ))
         .child(rig_number(
             state,
@@ -153,8 +152,7 @@ pub(super) fn settings(state: State) -> Element {
             "Slow driving: at least this much of the load minimum",
             "More means more air.",
             Field::SlowLoadShare,
-            |rig| rig.slow_load_share_percent,
-            |rig, percent| rig.slow_load_share_percent = percent,
+            |rig| &mut rig.slow_load_share,
         ))
         .child(bands(state))
         .child(

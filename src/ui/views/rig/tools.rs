@@ -1,6 +1,7 @@
 //! Compressor, deflator and air space.
 
 use crate::calc::limits::Field;
+use crate::rig::Rig;
 use crate::rig::air::{Air, Key, seconds_since};
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number, number_at};
@@ -140,7 +141,7 @@ fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, which: u8) -
         button(label, move || {
             let now = clock::now_day();
             let field = id("seconds");
-            state.forget_drafts(|text| text.id == field);
+            state.forget_drafts(|text| text.field == field);
             state.change(|rig| {
                 let air = &mut rig.air;
                 let started = air.at(Key::TimedStartedDay, which);
@@ -178,8 +179,10 @@ fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, which: u8) -
     };
     let drop = button("Drop this timing", move || {
         let timed = id("");
-        state.forget_drafts(|text| text.id.starts_with(&timed));
-        state.reshape(|garage, shelf| garage.change(shelf, |rig| rig.air.forget_timing(which)));
+        state.forget_drafts(|text| text.field.starts_with(&timed));
+        state.reshape(|garage, shelf| {
+            garage.change(shelf, |rig: &mut Rig| rig.air.forget_timing(which))
+        });
     });
     let end = |name, label, hint, key| {
         number_at(state, id(name), label, hint, Field::TyreReading, key, which)

@@ -4,7 +4,7 @@ use super::explain::Need;
 use super::sidewall::{Mark, Sidewall, Standing};
 use crate::calc::pressure::Caution;
 use crate::calc::quantity::{Mass, kilogram};
-use crate::rig::{Axle, LoadFrom, Missing, OwnBand, PressureUnit, Units};
+use crate::rig::{Axle, LoadFrom, Missing, OwnBand, Units};
 use crate::ui::kit::{format, words};
 
 /// What stands in a mark's place while it was not read.
@@ -87,11 +87,11 @@ pub fn needs(need: Need) -> &'static str {
 
 /// A maximum load and pressure as entered off the sidewall.
 pub fn rating(axle: &Axle, units: Units) -> Option<String> {
-    let load = axle.moulded_load_kg.or(axle.moulded_dual_load_kg);
-    let load = load.map(|kg| format::mass(units.mass, Mass::new::<kilogram>(kg)));
+    let load = axle.moulded_load.or(axle.moulded_dual_load);
+    let load = load.map(|load| format::mass(units.mass, load.quantity()));
     let pressure = axle
-        .moulded_pressure_kpa
-        .map(|kpa| format::pressure(units.pressure, PressureUnit::Kpa.reading(kpa)));
+        .moulded_pressure
+        .map(|typed| format::pressure(units.pressure, typed.quantity()));
     match (load, pressure) {
         (Some(load), Some(pressure)) => Some(format!("{load}, {pressure}")),
         (load, pressure) => load.or(pressure),
@@ -140,7 +140,7 @@ pub fn band_in_pressures(band: &OwnBand, both: bool) -> String {
     }
     format!(
         "Enter both. Until then {} to {} % counts.",
-        format::entered(band.low_percent),
-        format::entered(band.high_percent)
+        format::entered(band.low.percent()),
+        format::entered(band.high.percent())
     )
 }

@@ -84,15 +84,15 @@ fn surface_select(
 ) -> Element {
     let all = surface::Surface::ALL;
     let now = state.rig_now(|rig| *place(&mut rig.air.clone()));
-    let picked = all.iter().position(|s| Surface::from(*s) == now);
+    let picked = all.iter().position(|s| (*s) == now);
     select(
         id.to_owned(),
         label,
-        all.iter().map(|s| shared::surface((*s).into())).collect(),
+        all.iter().map(|s| shared::surface(*s)).collect(),
         picked.unwrap_or(0),
         Box::new(move |index| {
             if let Some(surface) = all.get(index) {
-                state.change(|rig| *place(&mut rig.air) = (*surface).into());
+                state.change(|rig| *place(&mut rig.air) = *surface);
             }
         }),
     )
@@ -314,7 +314,7 @@ fn done(state: State) -> Option<Element> {
     let figure = |key| state.rig(|rig| rig.air.get(key));
     let name = |key| {
         let surface = surface::Surface::ALL.get(figure(key)? as usize)?;
-        Some(shared::surface((*surface).into()).to_ascii_lowercase())
+        Some(shared::surface(*surface).to_ascii_lowercase())
     };
     let at = figure(Key::DoneDay)?;
     Some(paragraph(

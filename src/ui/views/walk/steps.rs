@@ -413,7 +413,7 @@ impl Hand {
     fn end(self, cold: &Cold, before: (Air, SetTo)) {
         let number = |surface: Surface| {
             let all = surface::Surface::ALL;
-            all.iter().position(|s| Surface::from(*s) == surface)
+            all.iter().position(|s| *s == surface)
         };
         let mut over = None;
         let timed = self.timed.get_untracked();
