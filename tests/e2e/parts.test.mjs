@@ -225,3 +225,26 @@ test('parts of another build are never taken', async (t) => {
   await page.reload();
   await opened(page, 'Checks');
 });
+
+// The rig's later styles had two names of the first screen: once the rig had
+// been seen, units stood below their numbers and the keys below one another.
+test('the first screen is as it was after every other view was opened', async (t) => {
+  const { page } = await phone(t);
+  const boxes = () =>
+    page.evaluate(() => {
+      scrollTo(0, 0);
+      const round = ({ x, y, width, height }) => [x, y, width, height].map(Math.round).join(' ');
+      return [...document.querySelectorAll('#app *')].map((one) => `${one.className} ${round(one.getBoundingClientRect())}`);
+    });
+  await pick(page, 'Dirt');
+  const before = await boxes();
+  assert.ok(before.length > 60, `${before.length} elements`);
+  for (const [title, address] of [...VIEWS, ...BELOW]) {
+    await page.goto(`${page.url().split('#')[0]}${address}`);
+    await page.waitForFunction((title) => document.title.startsWith(`${title} ·`), title);
+    await page.locator('main h2, main fieldset').first().waitFor();
+  }
+  await go(page, 'Pressures');
+  await axle(page, 'Rear').waitFor();
+  assert.deepEqual(await boxes(), before);
+});

@@ -141,7 +141,7 @@ test('the keyboard’s place is kept, and is never under the foot keys', async (
   await page.getByRole('button', { name: 'Undo' }).tap();
   assert.equal(await page.locator('main section.axle-entry').count(), 4);
 
-  await page.locator('.axle-line').first().focus();
+  await page.locator('.entry-line').first().focus();
   const top = (await page.getByRole('navigation', { name: 'Views' }).boundingBox()).y;
   for (let stop = 0; stop < 80; stop += 1) {
     await page.keyboard.press('Tab');
@@ -372,7 +372,7 @@ test('a stopped entry says what it lacks, and the page comes back to it', async 
   await page.waitForFunction(() => document.activeElement.id === 'axle-1-weighed');
   await page.keyboard.type('1720');
   await look('rig-stopped');
-  const line = (name) => page.locator('.axle-line').filter({ hasText: name });
+  const line = (name) => page.locator('.entry-line').filter({ hasText: name });
   assert.equal(await line('Rear').innerText(), 'Rear\n1720 kg');
   assert.match(await line('Trailer').innerText(), /tyre\?/);
   await line('Trailer').tap();
@@ -388,11 +388,11 @@ test('a finding stands in the entry that it is about', async (t) => {
   await enterRig(page);
   await field(card(page, 1), 'Placard pressure').fill('90');
   await card(page, 1).getByText("The placard's 90 psi is above").waitFor();
-  assert.match(await page.locator('.axle-line').nth(1).innerText(), /look at it/);
+  assert.match(await page.locator('.entry-line').nth(1).innerText(), /look at it/);
   await field(card(page, 1), 'Placard pressure').fill('');
   await field(card(page, 1), 'Mass on the axle').fill('3000');
   await card(page, 1).locator('.warning', { hasText: 'Overloaded by 200 kg' }).waitFor();
-  assert.match(await page.locator('.axle-line').nth(1).innerText(), /too heavy/);
+  assert.match(await page.locator('.entry-line').nth(1).innerText(), /too heavy/);
 });
 
 // The demo of the first visit stood first in the list and became current.

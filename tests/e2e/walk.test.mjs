@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { phone } from './harness.mjs';
-import { beside, card, enterRig, go, number, pick } from './words.mjs';
+import { axle, beside, card, enterRig, go, number, pick } from './words.mjs';
 
 const PSI_PER_ATMOSPHERE = 14.6959;
 const MINUTE_MS = 60_000;
@@ -357,6 +357,14 @@ test('an own rig fills the first screen: surface, numbers, speed, state and what
     assert.ok(box.y >= 0 && box.y + box.height <= nav.y + 1, `${await part.innerText()}: ${box.y + box.height} of ${nav.y}`);
   }
   assert.equal(await beside(page).count(), 0);
+
+  // A small phone has room for the numbers.
+  await page.setViewportSize({ width: 320, height: 640 });
+  const bar = await page.getByRole('navigation', { name: 'Views' }).boundingBox();
+  for (const name of ['Front', 'Rear', 'Trailer']) {
+    const box = await axle(page, name).locator('.number').boundingBox();
+    assert.ok(box.y >= 0 && box.y + box.height <= bar.y + 1, `${name}: ${box.y + box.height} of ${bar.y}`);
+  }
 });
 
 for (const scheme of ['light', 'dark']) {

@@ -48,9 +48,9 @@ fn line(state: State, entries: Entries, index: usize) -> Element {
         .attr("type", "button")
         .attr_live("class", move || {
             let class = if stopped() {
-                "axle-line danger"
+                "entry-line danger"
             } else {
-                "axle-line"
+                "entry-line"
             };
             Some(class.to_owned())
         })
@@ -106,7 +106,7 @@ pub(super) fn next(state: State, entries: Entries) -> Element {
         })
     });
     element("div")
-        .class("next-step")
+        .class("entry-step")
         .attr("role", "status")
         .live(move || match next.get() {
             Some((first, says)) => vec![
