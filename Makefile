@@ -37,7 +37,7 @@ SHELL := bash
 SUITES := fmt-check clippy clippy-wasm arrows test-native units published-air weights docs test-browser size e2e
 SOURCES := $(shell find src style -type f) build.rs index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
-.PHONY: serve test build start-time setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
+.PHONY: serve test build start-time pictures setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
 
 serve: dist/sw.js
 	@exec node site.mjs serve dist $(PORT)
@@ -120,6 +120,10 @@ BUILDS ?=
 start-time: dist/sw.js setup-chromium
 	cargo build --locked --release --target $(WASM) --example empty_page
 	node tests/e2e/start-time.mjs target/$(WASM)/release/examples/empty_page.wasm $(BUILDS) now=dist
+
+# The README's pictures, of the page as it is.
+pictures: dist/sw.js setup-chromium
+	node --test tests/e2e/pictures.mjs
 
 # Trunk's last step takes the views apart and writes the worker. Offline it
 # takes its tools from PATH only, and cargo what was fetched before.
