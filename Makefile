@@ -37,7 +37,7 @@ SHELL := bash
 SUITES := fmt-check clippy clippy-wasm arrows test-native units published-air weights docs test-browser size e2e
 SOURCES := $(shell find src style -type f) build.rs index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
-.PHONY: serve test build start-time pictures setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
+.PHONY: serve test build dist start-time pictures setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
 
 serve: dist/sw.js
 	@exec node site.mjs serve dist $(PORT)
@@ -113,6 +113,10 @@ e2e: dist/sw.js setup-chromium
 
 build: dist/sw.js
 
+# The site as one archive for a host, with its digest.
+dist: dist/sw.js
+	@node site.mjs archive dist tyreside.tar.gz
+
 # How long a first visit waits on a slow phone, beside an empty page. Further
 # builds to compare with: make start-time BUILDS='before=DIR'
 BUILDS ?=
@@ -174,4 +178,4 @@ setup-python: .tools/venv/stamp
 	@touch $@
 
 clean:
-	rm -rf dist target
+	rm -rf dist target tyreside.tar.gz

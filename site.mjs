@@ -1,8 +1,9 @@
 // What Trunk leaves to do for a page that works offline: seal a build, serve
-// it, weigh it. Node's own modules only.
+// it, pack it for a host, weigh it. Node's own modules only.
 //
 //   node site.mjs hook               Trunk's last step: pack and seal a release build
 //   node site.mjs serve DIR PORT     serve it on this machine
+//   node site.mjs archive DIR FILE   one archive of it for a host, the same bytes each time
 //   node site.mjs size DIR FIRST WHOLE
 //                                    bytes of the first figure and of the whole page,
 //                                    brotli; fails above FIRST or WHOLE
@@ -10,15 +11,17 @@
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import {
-  mkdirSync, mkdtempSync, readFileSync, readdirSync, realpathSync, rmSync, statSync, writeFileSync,
+  existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, realpathSync, rmSync, statSync, writeFileSync,
 } from 'node:fs';
 import { createServer } from 'node:http';
 import { basename, dirname, extname, join, relative, resolve, sep } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { brotliCompressSync, constants } from 'node:zlib';
+import { brotliCompressSync, constants, gzipSync } from 'node:zlib';
 
 const WORKER = 'sw.js';
 const SHELL = 'index.html';
+// What hosts are to send along, in the form that many hosts of static files read.
+const HEADERS = '_headers';
 // Read by the system when the page is installed, never by a visit.
 const UNLISTED = /^icons\/.*-512\.png$/;
 export const MIME = {
@@ -207,7 +210,7 @@ export async function pack(dir, program = linked()) {
 
     const sealed = (name) => `href="./${folder}/${name}" integrity="sha384-${digest(out.get(name), 'sha384')}"`;
     // Trunk's own links go: their digests are of the files as they were.
-    html = html.replace(/\s*<link rel="(?:modulepreload|preload)"[^>]*>/g, '');
+    html = html.replace(/\s*<link rel="(?:modulepreload|preload)"[^>]*>|\s*<!--[\s\S]*?-->/g, '');
     styles.forEach(([tag], index) => {
       html = html.replace(tag, () => (index ? '' : `\n    <link rel="stylesheet" ${sealed(STYLE)}>`));
     });
@@ -272,6 +275,28 @@ function faults(dir, html, paths) {
   return found;
 }
 
+/**
+ * What the host is to send: `[[pattern, [[name, value], …]], …]`, a `*` at a
+ * pattern's end standing for anything. A page can say none of these itself.
+ */
+function hostRules(paths) {
+  const folders = [...new Set(paths.filter((path) => /^[0-9a-f]{16}\//.test(path)).map((path) => path.split('/')[0]))];
+  return [
+    ['*', [
+      ['Content-Security-Policy', "frame-ancestors 'none'"],
+      ['Cross-Origin-Opener-Policy', 'same-origin'],
+      // The walk keeps the screen on; nothing else of the device is used.
+      ['Permissions-Policy', ['accelerometer', 'camera', 'display-capture', 'geolocation', 'gyroscope', 'magnetometer', 'microphone', 'midi', 'payment', 'usb'].map((what) => `${what}=()`).join(', ')],
+      ['Referrer-Policy', 'no-referrer'],
+      ['X-Content-Type-Options', 'nosniff'],
+    ]],
+    // These names follow their bytes; all others are asked for again each time.
+    ...[...paths.filter((path) => !path.includes('/')).map((path) => (path === SHELL ? '' : path)), SHELL, 'icons/*']
+      .map((path) => [path, [['Cache-Control', 'no-cache']]]),
+    ...folders.map((folder) => [`${folder}/*`, [['Cache-Control', 'public, max-age=31536000, immutable']]]),
+  ];
+}
+
 /** Sets a top-level constant of the worker. */
 function setConstant(source, name, value) {
   const line = new RegExp(`^const ${name} = .*;$`, 'm');
@@ -284,7 +309,7 @@ function setConstant(source, name, value) {
  * into the worker. May be run again on a finished page.
  */
 export function finish(dir) {
-  const paths = walk(dir).filter((path) => path !== WORKER);
+  const paths = walk(dir).filter((path) => path !== WORKER && path !== HEADERS);
   for (const [kind, there] of [
     [SHELL, paths.includes(SHELL)],
     ['script', paths.some((path) => path.endsWith(`/${GLUE}`))],
@@ -321,28 +346,70 @@ export function finish(dir) {
   const blank = setConstant(setConstant(readFileSync(worker, 'utf8'), 'VERSION', ''), 'FILES', []);
   const version = digest(blank + JSON.stringify(files), 'sha256', 'hex').slice(0, 16);
   writeFileSync(worker, setConstant(setConstant(blank, 'VERSION', version), 'FILES', files));
+
+  // Patterns of a host begin at its root: a page in a folder needs the folder's name before them.
+  const rules = hostRules([...paths, WORKER]).map(([pattern, headers]) =>
+    `/${pattern}\n${headers.map(([name, value]) => `  ${name}: ${value}\n`).join('')}`);
+  writeFileSync(join(dir, HEADERS), rules.join(''));
   return { version, files: files.length };
 }
 
 // ---- serve
 
+/** What `dir`'s own rules have a host send with `path`. */
+function headersOf(dir, path) {
+  const found = {};
+  let applies = false;
+  const rules = existsSync(join(dir, HEADERS)) ? readFileSync(join(dir, HEADERS), 'utf8') : '';
+  for (const line of rules.split('\n')) {
+    if (line.startsWith('/')) {
+      const pattern = line.slice(1);
+      applies = pattern.endsWith('*') ? path.startsWith(pattern.slice(0, -1)) : path === pattern;
+    } else if (applies && line) {
+      const [, name, value] = line.match(/^ +([^:]+): (.*)$/);
+      found[name] = value;
+    }
+  }
+  return found;
+}
+
+const PACKERS = {
+  br: (bytes) => brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } }),
+  gzip: (bytes) => gzipSync(bytes, { level: 9 }),
+};
+const packed = new Map();
+
+/** These bytes as a host that compresses sends them: `[bytes, headers]`. */
+function compressed(type, bytes, accepted = '') {
+  const known = accepted.split(/[\s,;]+/);
+  const encoding = type !== MIME['.png'] && Object.keys(PACKERS).find((name) => known.includes(name));
+  const tag = `"${digest(bytes, 'sha256', 'hex').slice(0, 32)}${encoding ? `-${encoding}` : ''}"`;
+  if (!encoding) return [bytes, { ETag: tag }];
+  if (!packed.has(tag)) packed.set(tag, PACKERS[encoding](bytes));
+  return [packed.get(tag), { ETag: tag, 'Content-Encoding': encoding }];
+}
+
 /**
- * Serves `dir` below `base` on this machine alone. Port 0 takes a free one.
- * Answers `{ url, port, close() }`; closing also cuts open connections.
+ * Serves `dir` below `base` on this machine alone, as a host should: packed,
+ * with the headers that the build asks for. Port 0 takes a free one; `before`
+ * sees each request first, and answers it itself where it gives true. Answers
+ * `{ url, port, close() }`; closing also cuts open connections.
  */
-export function serve(dir, port = 0, base = '/') {
+export function serve(dir, port = 0, base = '/', before = () => false) {
   const root = realpathSync(dir);
   const refuse = (response, status, headers = {}) => {
     response.writeHead(status, { 'Content-Type': 'text/plain; charset=utf-8', ...headers });
     response.end(`${status}\n`);
   };
   const server = createServer((request, response) => {
+    if (before(request, response)) return undefined;
     if (request.method !== 'GET' && request.method !== 'HEAD') {
       return refuse(response, 405, { Allow: 'GET, HEAD' });
     }
+    let path;
     let file;
     try {
-      const path = decodeURIComponent(new URL(request.url, 'http://localhost').pathname);
+      path = decodeURIComponent(new URL(request.url, 'http://localhost').pathname);
       if (!path.startsWith(base)) return refuse(response, 404);
       file = resolve(root, path.slice(base.length).replace(/^\/+/, ''));
       if (statSync(file).isDirectory()) {
@@ -354,15 +421,15 @@ export function serve(dir, port = 0, base = '/') {
     } catch (error) {
       return refuse(response, error instanceof URIError ? 400 : 404);
     }
-    const bytes = readFileSync(file);
-    response.writeHead(200, {
-      'Content-Type': MIME[extname(file)] ?? 'application/octet-stream',
-      'Content-Length': bytes.length,
-      // Most names do not follow the bytes served.
-      'Cache-Control': 'no-cache',
-      'X-Content-Type-Options': 'nosniff',
-    });
-    response.end(request.method === 'HEAD' ? undefined : bytes);
+    const type = MIME[extname(file)] ?? 'application/octet-stream';
+    const [bytes, kind] = compressed(type, readFileSync(file), request.headers['accept-encoding']);
+    const headers = { 'Cache-Control': 'no-cache', ...headersOf(root, path.slice(base.length)), ...kind, Vary: 'Accept-Encoding' };
+    if (request.headers['if-none-match'] === kind.ETag) {
+      response.writeHead(304, headers);
+      return response.end();
+    }
+    response.writeHead(200, { ...headers, 'Content-Type': type, 'Content-Length': bytes.length });
+    return response.end(request.method === 'HEAD' ? undefined : bytes);
   });
   return new Promise((done, failed) => {
     server.once('error', failed);
@@ -379,6 +446,18 @@ export function serve(dir, port = 0, base = '/') {
       });
     });
   });
+}
+
+// ---- archive
+
+/** Packs a finished build into one archive that says nothing of when or by whom; gives its digest. */
+export function archive(dir, file) {
+  if (!existsSync(join(dir, HEADERS))) throw new Error(`${dir} is not a finished build`);
+  execFileSync('tar', [
+    '--create', `--file=${file}`, '--format=ustar', '--sort=name', '--mtime=@0', '--owner=0', '--group=0', '--numeric-owner',
+    '--mode=u=rwX,go=rX', '--use-compress-program=gzip -9n', `--directory=${dir}`, ...readdirSync(dir).filter((name) => !name.startsWith('.')).sort(),
+  ]);
+  return digest(readFileSync(file), 'sha256', 'hex');
 }
 
 // ---- size
@@ -452,10 +531,12 @@ async function main([command, dir, ...values]) {
   } else if (command === 'serve' && dir && Number.isInteger(numbers[0])) {
     const site = await serve(dir, numbers[0]);
     console.log(`Tyreside is at ${site.url} (Ctrl-C ends it)`);
+  } else if (command === 'archive' && dir && values.length === 1) {
+    console.log(`${archive(dir, values[0])}  ${values[0]}`);
   } else if (command === 'size' && dir && numbers.length === 2 && numbers.every((number) => number > 0)) {
     printSizes(dir, numbers);
   } else {
-    throw new Error('use: site.mjs serve DIR PORT | size DIR FIRST WHOLE, or hook as a hook of Trunk');
+    throw new Error('use: site.mjs serve DIR PORT | archive DIR FILE | size DIR FIRST WHOLE, or hook as a hook of Trunk');
   }
 }
 

@@ -2,13 +2,14 @@
 
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
-import { appendFileSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { appendFileSync, chmodSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { finish, pack, sizes, totals } from '../../site.mjs';
+import { brotliDecompressSync, gunzipSync } from 'node:zlib';
+import { archive, finish, pack, sizes, totals } from '../../site.mjs';
 import { DIST, host, secondBuild } from './harness.mjs';
 
 const SITE = fileURLToPath(new URL('../../site.mjs', import.meta.url));
@@ -96,6 +97,58 @@ test('a build is packed under a name of its own, and to the same bytes each time
     assert.ok(readFileSync(join(one.out, one.folder, file)).length);
   }
   assert.deepEqual(readdirSync(one.out).sort(), [one.folder, 'index.html'].sort());
+});
+
+test('one build is one archive, whenever and by whom it was made', (t) => {
+  const digests = [0o644, 0o600].map((mode, index) => {
+    const dir = secondBuild(t, () => {});
+    for (const name of ['sw.js', 'index.html']) {
+      chmodSync(join(dir, name), mode);
+      utimesSync(join(dir, name), index + 1, index + 1);
+    }
+    mkdirSync(join(dir, '.stage'));
+    return archive(dir, join(dir, '..', `${basename(dir)}.tar.gz`));
+  });
+  t.after(() => readdirSync(tmpdir()).filter((name) => /^tyreside-.*\.tar\.gz$/.test(name)).forEach((name) => rmSync(join(tmpdir(), name))));
+  assert.equal(digests[0], digests[1]);
+  const dir = secondBuild(t, (copy) => writeFileSync(join(copy, 'more.txt'), 'more'));
+  const file = join(dir, '..', `${basename(dir)}.tar.gz`);
+  assert.notEqual(archive(dir, file), digests[0]);
+  const held = spawnSync('tar', ['--list', '--file', file], { encoding: 'utf8' }).stdout.split('\n').filter((name) => name && !name.endsWith('/'));
+  const files = readdirSync(dir, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile());
+  assert.equal(held.length, files.length);
+  assert.ok(held.includes('_headers') && held.includes('sw.js'));
+});
+
+test('the server packs what it sends, and sends what the build asks a host for', async (t) => {
+  const site = await host(t, { base: '/at/' });
+  const wasm = `${basename(folder(DIST))}/tyreside_bg.wasm`;
+  const ask = (path, headers) =>
+    new Promise((done, failed) => {
+      request(new URL(path, site.url), { headers }, (response) => {
+        const parts = [];
+        response.on('data', (part) => parts.push(part));
+        response.on('end', () => done({ status: response.statusCode, headers: response.headers, bytes: Buffer.concat(parts) }));
+      }).on('error', failed).end();
+    });
+  const plain = await ask(wasm, {});
+  assert.ok(!plain.headers['content-encoding']);
+  for (const [accepted, encoding, unpack] of [['gzip, deflate, br', 'br', brotliDecompressSync], ['gzip', 'gzip', gunzipSync]]) {
+    const answer = await ask(wasm, { 'accept-encoding': accepted });
+    assert.equal(answer.headers['content-encoding'], encoding);
+    assert.ok(answer.bytes.length < plain.bytes.length / 2);
+    assert.deepEqual(unpack(answer.bytes), plain.bytes);
+    const again = await ask(wasm, { 'accept-encoding': accepted, 'if-none-match': answer.headers.etag });
+    assert.deepEqual([again.status, again.bytes.length], [304, 0]);
+  }
+  assert.match(plain.headers['cache-control'], /immutable/);
+  for (const path of ['', 'sw.js', 'boot.js', 'icons/icon.svg', 'manifest.webmanifest']) {
+    const { headers } = await ask(path, {});
+    assert.equal(headers['cache-control'], 'no-cache', path);
+    assert.equal(headers['content-security-policy'], "frame-ancestors 'none'", path);
+    assert.equal(headers['referrer-policy'], 'no-referrer', path);
+    assert.match(headers['permissions-policy'], /geolocation=\(\)/, path);
+  }
 });
 
 test('the server answers only what lies in its folder', async (t) => {
