@@ -238,12 +238,15 @@ function policy(html) {
     "default-src 'none'",
     ["script-src 'self' 'wasm-unsafe-eval'", ...inline].join(' '),
     "style-src 'self'",
-    "img-src 'self' data:",
+    "img-src 'self'",
     "connect-src 'self'",
     "worker-src 'self'",
     "manifest-src 'self'",
     "base-uri 'none'",
     "form-action 'none'",
+    // Text becomes markup or a script's address by one policy alone (boot.js).
+    "require-trusted-types-for 'script'",
+    'trusted-types tyreside',
   ].join('; ');
 }
 
@@ -304,6 +307,14 @@ function setConstant(source, name, value) {
   return source.replace(line, () => `const ${name} = ${JSON.stringify(value)};`);
 }
 
+// A block, since of one no beginning is a script; then the digest of all before
+// it, by which the page knows it whole before having it installed (offline.js).
+const seal = (text) => {
+  const block = `{\n${text}}\n`;
+  return `${block}//${digest(block)}\n`;
+};
+const unseal = (text) => text.replace(/^\{\n([\s\S]*)\}\n\/\/\S+\n/, '$1');
+
 /**
  * Writes the policy and the build's name into the HTML, and the list of files
  * into the worker. May be run again on a finished page.
@@ -343,9 +354,9 @@ export function finish(dir) {
     digest(readFileSync(join(dir, path))),
   ]);
   const worker = join(dir, WORKER);
-  const blank = setConstant(setConstant(readFileSync(worker, 'utf8'), 'VERSION', ''), 'FILES', []);
+  const blank = setConstant(setConstant(unseal(readFileSync(worker, 'utf8')), 'VERSION', ''), 'FILES', []);
   const version = digest(blank + JSON.stringify(files), 'sha256', 'hex').slice(0, 16);
-  writeFileSync(worker, setConstant(setConstant(blank, 'VERSION', version), 'FILES', files));
+  writeFileSync(worker, seal(setConstant(setConstant(blank, 'VERSION', version), 'FILES', files)));
 
   // Patterns of a host begin at its root: a page in a folder needs the folder's name before them.
   const rules = hostRules([...paths, WORKER]).map(([pattern, headers]) =>

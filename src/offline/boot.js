@@ -1,12 +1,26 @@
-// Says so when the page cannot start or has stopped, and has it kept on the
-// device once it has started. Written for old browsers too: they are the ones
-// that will not start.
+// Says so when the page cannot start or has stopped, has it kept on the device
+// once it has started, and says what text may become markup or a script.
+// Written for old browsers too: they are the ones that will not start.
 (function () {
   'use strict';
   var started = false;
   var told = false;
   // A slow phone on a weak signal may need this long; a hint, not a verdict.
   var PATIENCE_MS = 20000;
+
+  // The one policy of Trusted Types (site.mjs): shapes alone make a drawing, and
+  // no other script than these is fetched. Without Trusted Types it is asked too.
+  var rules = {
+    createHTML: function (text) {
+      if (/<(?!\/?(?:svg|g|rect|circle|line|polyline|polygon|path|text)\b)|<[^>]*[\s"'\/]on\w+\s*=/i.test(text)) throw TypeError(text);
+      return text;
+    },
+    createScriptURL: function (name) {
+      if (name !== 'offline.js' && name !== './sw.js') throw TypeError(name);
+      return name;
+    }
+  };
+  window.tyreside = window.trustedTypes ? window.trustedTypes.createPolicy('tyreside', rules) : rules;
 
   function whenReady(action) {
     if (document.readyState === 'loading') {
@@ -34,19 +48,24 @@
     kept = true;
     var script = document.createElement('script');
     script.type = 'module';
-    script.src = 'offline.js';
+    script.src = window.tyreside.createScriptURL('offline.js');
     document.head.appendChild(script);
   }
 
-  function cannotStart() {
+  // Once only: what follows from the first reason explains less.
+  function cannotStart(reason) {
     keep();
     if (!started && !told) {
       told = true;
-      say(
-        'Tyreside could not start. Load the page again; if that does not help, ' +
-          'this browser may be too old or block WebAssembly.'
-      );
+      say('Tyreside could not start: ' + reason);
     }
+  }
+  var MISSED = 'part of it could not be fetched. Load the page again where there is a network. What you entered is kept.';
+  var OLD = 'load the page again. If that does not help, this browser may be too old or block WebAssembly.';
+
+  // Browsers have no word in common for a fetch that failed.
+  function failed(reason) {
+    cannotStart(reason instanceof TypeError && /fetch|load|network/i.test(reason.message) ? MISSED : OLD);
   }
 
   // A panic leaves the page on screen but dead: figures would no longer follow.
@@ -74,15 +93,23 @@
   window.addEventListener('error', function (event) {
     if (started) {
       if (isTrap(event.error)) hasStopped();
-    } else if (!event.target || event.target === window || event.target.tagName === 'SCRIPT') {
-      cannotStart();
+    } else if (event.target && event.target.tagName === 'SCRIPT') {
+      cannotStart(MISSED);
+    } else if (!event.target || event.target === window) {
+      failed(event.error);
     }
   }, true);
   window.addEventListener('unhandledrejection', function (event) {
     if (started) {
       if (isTrap(event.reason)) hasStopped();
     } else {
-      cannotStart();
+      failed(event.reason);
+    }
+  });
+  document.addEventListener('securitypolicyviolation', function (event) {
+    if (!started && /^script-src/.test(event.effectiveDirective)) {
+      told = false;
+      cannotStart('a policy of its host forbids it. Whoever runs the host must allow its scripts and WebAssembly.');
     }
   });
   window.addEventListener('TrunkApplicationStarted', function () {
@@ -92,7 +119,7 @@
   });
 
   if (typeof WebAssembly !== 'object' || !('noModule' in document.createElement('script'))) {
-    cannotStart();
+    cannotStart(OLD);
   }
   setTimeout(function () {
     keep();

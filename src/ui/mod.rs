@@ -34,7 +34,7 @@ mod browser {
             .get_element_by_id("app")
             .and_then(|element| element.dyn_into::<HtmlElement>().ok());
         let Some(root) = root else { return };
-        root.set_inner_html("");
+        root.set_text_content(None);
         // The page works without storage too, and says so.
         let (shelf, trouble): (Box<dyn Shelf>, _) = match Local::probe() {
             Ok(local) => (Box::new(local), None),

@@ -156,7 +156,7 @@ test('a mix of two versions is never stored', async (t) => {
   const { page, allow } = await phone(t, { workers: 'allow', site });
   allow(/integrity|digest|Not available offline/i);
   await page.locator('html[data-offline=no]').waitFor({ state: 'attached' });
-  await notice(page).getByText('Not stored on this device').waitFor();
+  await notice(page).getByText('Not stored whole on this device').waitFor();
   await look(page, 'notice-not-stored');
   assert.deepEqual(await cacheNames(page), []);
 
@@ -172,7 +172,7 @@ test('a broken update leaves the stored version in use', async (t) => {
   const names = await cacheNames(page);
   const first = await buildName(page);
   const broken = secondBuild(t, alter);
-  appendFileSync(join(broken, 'offline.js'), '\n// not as listed\n');
+  appendFileSync(join(broken, 'index.html'), '\n<!-- not as listed -->\n');
   allow(/integrity|digest/i);
   await site.restart(broken);
   await page.reload();

@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { sizes } from '../../site.mjs';
-import { DIST, phone } from './harness.mjs';
+import { DIST, host, phone } from './harness.mjs';
 
 for (const scheme of ['light', 'dark']) {
   test(`starts and is accessible (${scheme})`, async (t) => {
@@ -47,6 +47,42 @@ test('says so when its script cannot be loaded', async (t) => {
   await page.getByRole('alert').getByText('could not start').waitFor();
 });
 
+// Under such a policy 'Starting…' stood for ever.
+for (const [what, policy, runs] of [
+  ['WebAssembly', "script-src 'self' 'unsafe-inline'", false],
+  ['the script that starts it', "script-src 'self' 'wasm-unsafe-eval'", false],
+  ['nothing', "script-src 'self' 'unsafe-inline' 'wasm-unsafe-eval'", true],
+]) {
+  test(`says so when a policy of its host forbids ${what}`, async (t) => {
+    const site = await host(t, {
+      before: (request, response) => {
+        const { writeHead } = response;
+        response.writeHead = (status, headers) => writeHead.call(response, status, { ...headers, 'Content-Security-Policy': policy });
+        return false;
+      },
+    });
+    const { page, allow, look } = await phone(t, { site, started: runs });
+    if (runs) return;
+    allow(/Content Security Policy|preload|CompileError/i);
+    await page.getByRole('alert').getByText('a policy of its host forbids it').waitFor();
+    await look(`forbidden-${what.split(' ').pop()}`);
+  });
+}
+
+test('is shown in no other page', async (t) => {
+  const { page, site, allow } = await phone(t);
+  allow(/frame|ancestor|ERR_BLOCKED|404/i); // The picture's tab has no icon.
+  await page.goto(`${site.url}icons/icon.svg`);
+  await page.evaluate(async (url) => {
+    const frame = document.createElementNS('http://www.w3.org/1999/xhtml', 'iframe');
+    frame.src = url;
+    document.documentElement.append(frame);
+    await new Promise((done) => setTimeout(done, 500));
+  }, site.url);
+  const inside = page.frames().find((frame) => frame !== page.mainFrame());
+  assert.equal(inside ? await inside.locator('#app').count() : 0, 0);
+});
+
 test('says what it needs without JavaScript', async (t) => {
   const { page } = await phone(t, { started: false, javaScript: false });
   await page.locator('noscript p', { hasText: 'needs JavaScript' }).waitFor();
@@ -69,22 +105,42 @@ test('a stopped page says that its figures no longer follow', async (t) => {
 
 test('runs no foreign script, style or request', async (t) => {
   const { page, site, allow } = await phone(t);
-  allow(/Content Security Policy|foreign request: http:\/\/localhost/i);
+  allow(/Content Security Policy|requires 'Trusted|foreign request: http:\/\/localhost/i);
   const blocked = await page.evaluate(async (elsewhere) => {
     const violations = [];
     document.addEventListener('securitypolicyviolation', (event) => violations.push(event.effectiveDirective));
+    const refused = [];
+    const attempt = (what, act) => {
+      try {
+        act();
+      } catch (error) {
+        if (error instanceof TypeError) refused.push(what);
+      }
+    };
     const script = document.createElement('script');
-    script.textContent = 'window.injected = true';
+    attempt('script text', () => (script.textContent = 'window.injected = true'));
+    attempt('script address', () => (script.src = 'boot.js'));
+    script.append('window.injected = true');
     document.body.append(script);
-    document.body.insertAdjacentHTML('beforeend', '<p style="color: red">styled</p>');
+    attempt('markup', () => document.body.insertAdjacentHTML('beforeend', '<p>new</p>'));
+    attempt('markup of the policy', () => tyreside.createHTML('<svg><image href="x" /></svg>'));
+    attempt('a handler in a drawing', () => tyreside.createHTML('<svg><path d="M0 0"onload="x()"/></svg>'));
+    attempt('another script', () => tyreside.createScriptURL('boot.js'));
+    attempt('another policy', () => trustedTypes.createPolicy('other', {}));
+    document.body.append(document.createElement('p'));
+    document.body.lastChild.setAttribute('style', 'color: red');
     await fetch(elsewhere).catch(() => {});
+    await import(`${elsewhere}boot.js`).catch(() => {});
     const picture = new Image();
     picture.src = elsewhere;
     await new Promise((done) => setTimeout(done, 100));
-    return { injected: window.injected === true, violations: violations.sort() };
+    return { injected: window.injected === true, refused, violations: [...new Set(violations)].sort() };
   }, site.url.replace('127.0.0.1', 'localhost'));
   assert.deepEqual(blocked, {
     injected: false,
-    violations: ['connect-src', 'img-src', 'script-src-elem', 'style-src-attr'],
+    refused: [
+      'script text', 'script address', 'markup', 'markup of the policy', 'a handler in a drawing', 'another script', 'another policy',
+    ],
+    violations: ['connect-src', 'img-src', 'require-trusted-types-for', 'script-src-elem', 'style-src-attr', 'trusted-types'],
   });
 });

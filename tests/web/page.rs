@@ -32,6 +32,8 @@ impl Page {
             .location()
             .set_hash("#/pressures")
             .unwrap();
+        // A page has its policy for drawings from `boot.js`.
+        js_sys::eval("globalThis.tyreside = { createHTML: (text) => text }").unwrap();
         let root: HtmlElement = document().create_element("div").unwrap().unchecked_into();
         document().body().unwrap().append_child(&root).unwrap();
         let mounted = Box::new(mount(root.clone(), Box::new(shelf), None));

@@ -8,12 +8,13 @@
 use leptos::html::{ElementChild, custom};
 use leptos::prelude::*;
 use leptos::tachys::html::directive::directive;
-use leptos::wasm_bindgen::JsCast;
 use leptos::wasm_bindgen::closure::Closure;
+use leptos::wasm_bindgen::{JsCast, JsValue};
 use leptos::web_sys;
 use std::borrow::Cow;
 use std::cell::RefCell;
 use std::rc::Rc;
+use wasm_bindgen::prelude::wasm_bindgen;
 
 /// An element to be. Boxed, and its methods kept whole: views are mostly calls
 /// of these, and moving a pointer takes less code than moving its parts.
@@ -194,7 +195,10 @@ impl Element {
     /// making only.
     pub fn markup_live(self, markup: impl Fn() -> String + 'static) -> Self {
         self.set(Setup::Property(Box::new(move |element| {
-            element.set_inner_html(&markup());
+            // What is no drawing is refused, and nothing is drawn.
+            if let Ok(trusted) = trusted(&markup()) {
+                let _ = element.unchecked_ref::<Drawn>().set_markup(&trusted);
+            }
         })))
     }
 
@@ -202,6 +206,21 @@ impl Element {
     pub fn on(self, event: &'static str, act: impl FnMut(web_sys::Event) + 'static) -> Self {
         self.set(Setup::On(event, Box::new(act)))
     }
+}
+
+#[wasm_bindgen]
+extern "C" {
+    /// An element, as far as its markup goes. A string would be refused there:
+    /// the page asks for Trusted Types.
+    type Drawn;
+
+    #[wasm_bindgen(method, setter = innerHTML, catch)]
+    fn set_markup(this: &Drawn, markup: &JsValue) -> Result<(), JsValue>;
+
+    /// Markup passed by the page's policy (`boot.js`), which knows drawings
+    /// alone.
+    #[wasm_bindgen(js_namespace = tyreside, js_name = createHTML, catch)]
+    fn trusted(markup: &str) -> Result<JsValue, JsValue>;
 }
 
 fn set_up(element: web_sys::Element, setup: Rc<RefCell<Vec<Setup>>>) {
