@@ -413,7 +413,8 @@ test('folds stay open over a reload', async (t) => {
   await unfold(page, 'Settings');
   await unfold(card(page, 1), 'More');
   await page.reload();
-  assert.ok(await page.getByRole('radio', { name: 'Practice', exact: true }).isVisible());
+  // The view comes after the page.
+  await page.getByRole('radio', { name: 'Practice', exact: true }).waitFor();
   assert.ok(await field(card(page, 1), 'Your sealed-road pressure').isVisible());
   assert.ok(!(await field(card(page, 0), 'Your sealed-road pressure').isVisible()));
 });
