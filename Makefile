@@ -7,9 +7,10 @@ PORT ?= 8080
 # Bytes packed with brotli: of what the first figure waits for, and of the whole
 # page, which a first visit stores after that. The whole was to stay within
 # 230,000; entry, the walk, the converter, what the parts repeat, and carrying
-# the first version's records over brought it to 292,000.
+# the first version's records over brought it to 292,000, and a worker that checks
+# and mends what it keeps to 296,000.
 FIRST := 140000
-WHOLE := 295000
+WHOLE := 298000
 
 # The versions of all tools: here, in Cargo.lock (wasm-bindgen must equal the
 # library) and in package-lock.json (wasm-opt, Playwright, axe). What splits the
