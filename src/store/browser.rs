@@ -47,10 +47,18 @@ impl Shelf for Local {
     }
 
     fn keys(&self) -> Result<Vec<String>, Trouble> {
-        let length = self.0.length().map_err(trouble)?;
-        (0..length)
-            .filter_map(|index| self.0.key(index).map_err(trouble).transpose())
-            .collect()
+        let mut keys = Vec::new();
+        while keys.len() < self.0.length().map_err(trouble)? as usize {
+            match self.0.key(keys.len() as u32).map_err(trouble)? {
+                Some(key) => keys.push(key),
+                // Another tab has just removed one.
+                None if keys.len() >= self.0.length().map_err(trouble)? as usize => break,
+                // A rig that can't be named would be taken for none, and its
+                // number given again.
+                None => return Err(Trouble::Blocked),
+            }
+        }
+        Ok(keys)
     }
 }
 

@@ -6,7 +6,7 @@
 //! changes. A rig is there while its own section is; that one is written last
 //! and removed first, so that a sequence of writes may be cut anywhere.
 
-use super::{Shelf, Trouble, envelope};
+use super::{Shelf, Trouble, envelope, file};
 use crate::rig::Rig;
 use crate::rig::air::Air;
 use crate::rig::footprint::FootprintOf;
@@ -106,6 +106,8 @@ pub enum Noticed {
     Nothing,
     /// Something of the current rig, or which rigs there are.
     Changed,
+    /// The current rig is gone, and another one is current.
+    Gone,
 }
 
 /// A section of any type.
@@ -272,6 +274,9 @@ pub struct Garage {
     set_aside: Vec<SetAside>,
     next: RigId,
     waiting: Waiting,
+    /// Whether what another tab had changed was taken over with a change made
+    /// here, and not shown yet.
+    caught_up: bool,
 }
 
 impl Garage {
@@ -289,6 +294,7 @@ impl Garage {
             set_aside: Vec::new(),
             next: 1,
             waiting,
+            caught_up: false,
         };
         let trouble = garage.read_all(shelf).err();
         if garage.rigs.is_empty() {
@@ -550,6 +556,10 @@ impl Garage {
 
     /// Changes a section of the current rig and keeps it.
     ///
+    /// Where another tab has changed the rig's own section meanwhile, and its
+    /// axles are the same, this change is made on top of that one: `change` is
+    /// of single entries.
+    ///
     /// # Errors
     /// [`Trouble`] where it was not kept. It is changed all the same, but not
     /// where another tab has changed it, or where it can't be read.
@@ -559,6 +569,26 @@ impl Garage {
         change: impl FnOnce(&mut S),
     ) -> Result<(), Trouble> {
         self.hold::<S>(shelf);
+        if S::PART == Rig::PART {
+            self.catch_up(shelf);
+        }
+        self.change_seen(shelf, change)
+    }
+
+    /// Puts another rig in the place of the current one, with all that stands
+    /// beside it.
+    ///
+    /// # Errors
+    /// As [`Self::change`]; nothing that another tab has changed is replaced.
+    pub fn replace(&mut self, shelf: &dyn Shelf, by: Rig) -> Result<(), Trouble> {
+        self.change_seen(shelf, |rig: &mut Rig| *rig = by)
+    }
+
+    fn change_seen<S: Section>(
+        &mut self,
+        shelf: &dyn Shelf,
+        change: impl FnOnce(&mut S),
+    ) -> Result<(), Trouble> {
         let mut change = Some(change);
         self.change_any(shelf, S::PART, &mut |section| {
             if let (Some(section), Some(change)) = (section.downcast_mut(), change.take()) {
@@ -575,6 +605,7 @@ impl Garage {
         change: &mut dyn FnMut(&mut dyn Any),
     ) -> Result<(), Trouble> {
         let again = self.again(shelf);
+        let before = self.kept_as();
         let current = self.in_use().id;
         let Self { rigs, waiting, .. } = self;
         let Some(of) = rigs.iter_mut().find(|of| of.id == current) else {
@@ -587,12 +618,29 @@ impl Garage {
         };
         if result == Err(Trouble::Elsewhere) {
             self.reopen(shelf);
+            if before.is_some() && self.kept_as() != before {
+                return Err(Trouble::Gone);
+            }
         }
         result.and(again)
     }
 
+    /// Takes over what another tab has changed of the current rig's own
+    /// section, where its axles are the same as here.
+    fn catch_up(&mut self, shelf: &dyn Shelf) {
+        let current = self.in_use().id;
+        let Self { rigs, waiting, .. } = self;
+        if let Some(of) = rigs.iter_mut().find(|of| of.id == current) {
+            self.caught_up |= of.catch_up(shelf, waiting);
+        }
+    }
+
     /// Tries again what could not be kept before.
-    fn again(&mut self, shelf: &dyn Shelf) -> Result<(), Trouble> {
+    ///
+    /// # Errors
+    /// [`Trouble`] where it still can't be, or where another tab's change
+    /// stands in its place.
+    pub fn again(&mut self, shelf: &dyn Shelf) -> Result<(), Trouble> {
         let result = self.waiting.again(shelf);
         if result == Err(Trouble::Elsewhere) {
             self.reopen(shelf);
@@ -656,9 +704,14 @@ impl Garage {
         result.and(self.keep_as_current(shelf, id))
     }
 
-    /// The texts of the current rig's sections, as they are or wait to be.
-    fn parts(&self, shelf: &dyn Shelf) -> Vec<(String, String)> {
-        let id = self.in_use().id;
+    /// The texts of the current rig's sections, by their stored names, as they
+    /// are or wait to be.
+    pub fn parts(&self, shelf: &dyn Shelf) -> file::Sections {
+        self.parts_of(shelf, self.in_use().id)
+    }
+
+    /// The same of any rig.
+    pub fn parts_of(&self, shelf: &dyn Shelf, id: RigId) -> file::Sections {
         let waiting = self.waiting.0.iter().map(|wait| wait.key.clone());
         let mut parts: Vec<(String, String)> = Vec::new();
         for name in shelf.keys().unwrap_or_default().into_iter().chain(waiting) {
@@ -721,16 +774,32 @@ impl Garage {
         } else {
             deleted.id
         };
+        self.put(shelf, id, deleted.parts)
+    }
+
+    /// Puts sections under a number that is free, the rig's own last, and makes
+    /// the rig current.
+    fn put(&mut self, shelf: &dyn Shelf, id: RigId, parts: file::Sections) -> Result<(), Trouble> {
         self.next = self.next.max(id.saturating_add(1));
         let mut result = Ok(());
         let own = |part: &str| part == Rig::PART;
-        let (last, first): (Vec<_>, Vec<_>) =
-            deleted.parts.into_iter().partition(|(part, _)| own(part));
+        let (last, first): (Vec<_>, Vec<_>) = parts.into_iter().partition(|(part, _)| own(part));
         for (part, text) in first.into_iter().chain(last) {
             result = result.and(self.waiting.set(shelf, &key(id, &part), Some(text)));
         }
         self.read_rig(shelf, id)?;
         result.and(self.choose(shelf, id))
+    }
+
+    /// Adds a rig with all its sections, such as one from a file, under a new
+    /// number, and makes it current. What was there stays.
+    ///
+    /// # Errors
+    /// [`Trouble`] where it was not kept; it is there all the same.
+    pub fn take_in(&mut self, shelf: &dyn Shelf, parts: file::Sections) -> Result<(), Trouble> {
+        self.take_note_of(shelf);
+        let id = self.next;
+        self.put(shelf, id, parts)
     }
 
     /// Deletes a record that was set aside, at its owner's word.
@@ -753,7 +822,9 @@ impl Garage {
     /// Takes over what another tab has put under a key, or anywhere; what
     /// waits here to be kept stays.
     pub fn notice(&mut self, shelf: &dyn Shelf, changed: Option<&str>) -> Noticed {
-        if let Some(name) = changed {
+        if self.caught_up {
+            self.caught_up = false;
+        } else if let Some(name) = changed {
             let Some((id, part)) = place(name) else {
                 return Noticed::Nothing;
             };
@@ -767,8 +838,19 @@ impl Garage {
                 _ => {}
             }
         }
+        let before = self.kept_as();
         self.reopen(shelf);
-        Noticed::Changed
+        if before.is_none() || self.kept_as() == before {
+            Noticed::Changed
+        } else {
+            Noticed::Gone
+        }
+    }
+
+    /// The current rig's number, where it is on the shelf.
+    fn kept_as(&self) -> Option<RigId> {
+        let of = self.in_use();
+        of.text.seen.as_ref().map(|_| of.id)
     }
 
     /// Reads everything anew, and stays with the current rig.
@@ -884,6 +966,29 @@ impl InUse {
         let (key, body) = (key(self.id, Rig::PART), section::body(&self.rig));
         let own = waiting.write(shelf, &key, &mut self.text, Rig::VERSION, body);
         result.and(own)
+    }
+
+    /// Takes over the rig's own section as it stands, where that is another
+    /// one of the same axles. Whether it did.
+    fn catch_up(&mut self, shelf: &dyn Shelf, waiting: &Waiting) -> bool {
+        let own = key(self.id, Rig::PART);
+        if waiting.is_seen(shelf, &own, &self.text) {
+            return false;
+        }
+        let Ok(Some(text)) = waiting.get(shelf, &own) else {
+            return false;
+        };
+        let read = envelope::read(&text).and_then(|(version, body)| section::read(version, body));
+        let Ok(mut rig) = read else { return false };
+        let ids = |rig: &Rig| rig.axles.iter().map(|axle| axle.id).collect::<Vec<_>>();
+        if ids(&rig) != ids(&self.rig) {
+            return false;
+        }
+        std::mem::swap(&mut rig.air, &mut self.rig.air);
+        std::mem::swap(&mut rig.set_to, &mut self.rig.set_to);
+        self.rig = rig;
+        self.text.seen = Some(text);
+        true
     }
 
     /// Changes the rig or what stands beside it, and keeps what changed.

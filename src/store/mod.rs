@@ -4,6 +4,7 @@
 #[cfg(target_arch = "wasm32")]
 pub mod browser;
 pub mod envelope;
+pub mod file;
 pub mod garage;
 
 pub use garage::{Deleted, Garage, Noticed, RigId, SetAside};
@@ -22,6 +23,8 @@ pub enum Trouble {
     /// Another tab had changed the same section: that change stands, and this
     /// one was not made.
     Elsewhere,
+    /// Another tab had deleted the rig; another one is current.
+    Gone,
     /// What is kept of the section can't be read, and nothing is written over
     /// it.
     SetAside,

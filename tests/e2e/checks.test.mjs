@@ -92,6 +92,12 @@ test('draws a leak with its band, and says when readings are too short', async (
   await page.getByText('it was pumped up').waitFor();
   await page.getByRole('button', { name: /Delete the reading/ }).last().tap();
   await page.getByText('It loses more than that').waitFor();
+  // A slip of the thumb is taken back.
+  await press(page, 'Bring it back');
+  await page.getByText('it was pumped up').waitFor();
+  assert.equal(await page.getByRole('button', { name: 'Bring it back' }).count(), 0);
+  await page.getByRole('button', { name: /Delete the reading/ }).last().tap();
+  await page.getByText('It loses more than that').waitFor();
   // Another tyre has its own.
   await pick(page, '1');
   await page.getByText('No readings of this tyre yet').waitFor();

@@ -5,10 +5,15 @@ use crate::ui::frame::state::State;
 use crate::ui::frame::table::VIEWS;
 use crate::ui::kit::element::{Element, Node, element};
 use crate::ui::kit::fields::{button, focus_soon, paragraph};
+use crate::ui::kit::files;
 use crate::ui::kit::words;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
 use leptos::web_sys::StorageEvent;
+use std::time::Duration;
+
+/// How often it is tried to keep what could not be kept.
+const RETRYING: Duration = Duration::from_secs(5);
 
 /// The place in the table of the view that the address names; home's where it
 /// names none.
@@ -38,11 +43,28 @@ pub fn page(state: State) -> AnyView {
     let kept = window_event_listener_untyped("storage", move |event| {
         let key = event.dyn_ref::<StorageEvent>().and_then(StorageEvent::key);
         // No key: everything was cleared.
-        state.notice(key.as_deref());
+        state.hear(key);
+    });
+    let left = window_event_listener_untyped("focusout", move |_| state.left_field());
+    let closing = window_event_listener_untyped("beforeunload", move |event| {
+        if state.unkept.get_untracked() && !state.rig_now(|rig| rig.demo) {
+            event.prevent_default();
+        }
     });
     on_cleanup(move || {
         listener.remove();
         kept.remove();
+        left.remove();
+        closing.remove();
+    });
+    // Another page's data may have gone, or the phone have more room.
+    Effect::new(move |retrying: Option<Option<IntervalHandle>>| {
+        if let Some(retrying) = retrying.flatten() {
+            retrying.clear();
+        }
+        let unkept = state.unkept.get();
+        let retrying = unkept.then(|| set_interval_with_handle(move || state.retry(), RETRYING));
+        retrying.and_then(Result::ok)
     });
     Effect::new(move |_| {
         document().set_title(&format!("{} · Tyreside", VIEWS[place.get()].title));
@@ -59,6 +81,7 @@ pub fn page(state: State) -> AnyView {
         .attr("id", MAIN)
         .attr("tabindex", "-1")
         .live(move || trouble(state))
+        .live(move || unkept(state))
         .live(move || VIEWS[place.get()].part.show(state));
     let keys = VIEWS.iter().filter(|view| view.key == view.address);
     let views = keys.map(|view| {
@@ -78,6 +101,24 @@ pub fn page(state: State) -> AnyView {
         ),
     ]
     .node()
+}
+
+/// That what was entered is not kept, and the way out; as long as it is so.
+fn unkept(state: State) -> Option<Element> {
+    // Of the invented rig there is nothing to lose.
+    if !state.unkept.get() || state.rig(|rig| rig.demo) {
+        return None;
+    }
+    let save = files::save(words::SAVE, "tyreside-rigs.json", move || {
+        state.file_of_all()
+    });
+    Some(
+        element("div")
+            .class("notice unkept")
+            .attr("role", "status")
+            .child(paragraph("", words::UNKEPT))
+            .child(save),
+    )
 }
 
 fn trouble(state: State) -> Option<Element> {

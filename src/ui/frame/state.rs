@@ -3,10 +3,22 @@
 use crate::calc::pressure::{Answer, SpeedLimit};
 use crate::rig::section::{Entered, Section, Unreadable};
 use crate::rig::{Owner, Problem, Rig, Surface, Understood, Unusable, axle_field};
-use crate::store::{Deleted, Garage, Memory, Noticed, RigId, SetAside, Shelf, Trouble};
+use crate::store::{Deleted, Garage, Memory, Noticed, RigId, SetAside, Shelf, Trouble, file};
 use crate::ui::kit::words;
 use leptos::prelude::*;
+use leptos::wasm_bindgen::JsCast;
+use leptos::web_sys::HtmlInputElement;
 use std::marker::PhantomData;
+use std::time::Duration;
+
+/// How long other tabs' writes are gathered.
+const GATHERING: Duration = Duration::from_millis(50);
+
+/// A tap leaves a field before it is taken by what was tapped.
+const AFTER_A_TAP: Duration = Duration::from_millis(400);
+
+/// Above this many keys, everything is read anew.
+const MOST_HEARD: usize = 32;
 
 /// The page's state. Copies share it.
 #[derive(Clone, Copy)]
@@ -17,6 +29,12 @@ pub struct State {
     /// Trouble with keeping rigs, until it is waved away.
     pub trouble: RwSignal<Option<Trouble>>,
     trouble_said: StoredValue<bool>,
+    /// Whether something that was entered is not kept.
+    pub unkept: RwSignal<bool>,
+    /// Whether the shelf outlasts the page.
+    lasts: bool,
+    /// Keys that another tab has written to, until they are looked at.
+    heard: StoredValue<Vec<Option<String>>>,
     /// Counts changes of the rig's other sections.
     others: RwSignal<u32>,
     /// What was removed last.
@@ -74,11 +92,15 @@ impl State {
         }
         let garage = RwSignal::new(garage);
         let trouble = trouble.or(reading);
+        let lasts = trouble.is_none();
         Self {
             garage,
             shelf: StoredValue::new_local(shelf),
             trouble: RwSignal::new(trouble),
             trouble_said: StoredValue::new(trouble.is_some()),
+            unkept: RwSignal::new(!lasts),
+            lasts,
+            heard: StoredValue::new(Vec::new()),
             others: RwSignal::new(0),
             removed: RwSignal::new(None),
             target: StoredValue::new(None),
@@ -152,6 +174,10 @@ impl State {
         });
         self.others.update(|others| *others += 1);
         self.shape.update(|shape| *shape += 1);
+        if self.unkept.get_untracked() && self.lasts {
+            // Leaving a rig that is not kept: said again.
+            self.trouble.set(Some(Trouble::Full));
+        }
     }
 
     /// Adds a copy of the current rig, whole, after a change.
@@ -200,16 +226,97 @@ impl State {
         target
     }
 
+    /// Hears that another tab has written under a key, or anywhere. What is
+    /// heard at once is looked at once, and not while something is typed here:
+    /// its field would be made anew under the hand.
+    pub fn hear(self, key: Option<String>) {
+        let first = self.heard.with_value(Vec::is_empty);
+        self.heard.update_value(|heard| {
+            if heard.len() > MOST_HEARD {
+                *heard = vec![None];
+            } else if !heard.contains(&key) {
+                heard.push(key);
+            }
+        });
+        if first {
+            set_timeout(move || self.look(), GATHERING);
+        }
+    }
+
+    /// Looks again once a field is left, when the tap that left it has been
+    /// taken.
+    pub fn left_field(self) {
+        if !self.heard.with_value(Vec::is_empty) {
+            set_timeout(move || self.look(), AFTER_A_TAP);
+        }
+    }
+
+    fn look(self) {
+        if is_typing() {
+            return;
+        }
+        let heard = self.heard.get_value();
+        self.heard.set_value(Vec::new());
+        for key in heard {
+            let noticed = self.notice(key.as_deref());
+            if noticed != Noticed::Nothing {
+                // All was read anew.
+                break;
+            }
+        }
+    }
+
     /// Takes over what another tab has kept under a key, or anywhere.
-    pub fn notice(self, key: Option<&str>) {
+    pub fn notice(self, key: Option<&str>) -> Noticed {
         let mut noticed = Noticed::Nothing;
         self.shelf.with_value(|shelf| {
             self.garage
                 .update_untracked(|garage| noticed = garage.notice(shelf.as_ref(), key));
         });
-        if noticed == Noticed::Changed {
+        if noticed != Noticed::Nothing {
             self.reshape(|_, _| Ok(()));
         }
+        if noticed == Noticed::Gone {
+            self.trouble.set(Some(Trouble::Gone));
+        }
+        noticed
+    }
+
+    /// Tries to keep what could not be kept.
+    pub fn retry(self) {
+        if !self.lasts || !self.unkept.get_untracked() {
+            return;
+        }
+        let mut result = Ok(());
+        self.shelf.with_value(|shelf| {
+            self.garage
+                .update_untracked(|garage| result = garage.again(shelf.as_ref()));
+        });
+        self.say(result);
+    }
+
+    /// Every rig with all its sections, as a file.
+    pub fn file_of_all(self) -> String {
+        let mut text = String::new();
+        self.shelf.with_value(|shelf| {
+            self.garage.with_untracked(|garage| {
+                let rigs = garage.rigs().map(|(id, _)| id);
+                let rigs: Vec<_> = rigs.map(|id| garage.parts_of(shelf.as_ref(), id)).collect();
+                text = file::write(&rigs);
+            });
+        });
+        text
+    }
+
+    /// Adds rigs out of a file to those here.
+    pub fn take_in(self, rigs: Vec<file::Sections>) {
+        self.reshape(|garage, shelf| {
+            let mut result = Ok(());
+            for rig in rigs {
+                result = result.and(garage.take_in(shelf, rig));
+            }
+            result
+        });
     }
 
     /// Deletes the current rig, for the time being.
@@ -241,7 +348,7 @@ impl State {
         self.reshape(|garage, shelf| match removed {
             Removed::Rig(deleted) => garage.put_back(shelf, deleted),
             Removed::Axle(id, before) if id == garage.current_id() => {
-                garage.change(shelf, |rig: &mut Rig| *rig = *before)
+                garage.replace(shelf, *before)
             }
             Removed::Axle(..) => Ok(()),
         });
@@ -282,14 +389,23 @@ impl State {
     }
 
     fn say(self, result: Result<(), Trouble>) {
+        let unkept = !self.lasts || self.garage.with_untracked(Garage::is_unkept);
+        if unkept != self.unkept.get_untracked() {
+            self.unkept.set(unkept);
+        }
+        if !unkept {
+            // The next trouble is another one.
+            self.trouble_said.set_value(false);
+        }
         let Err(trouble) = result else { return };
         // These are of the change just made, and said each time.
-        let of_this = matches!(trouble, Trouble::Elsewhere | Trouble::SetAside);
+        let elsewhere = matches!(trouble, Trouble::Elsewhere | Trouble::Gone);
+        let of_this = elsewhere || trouble == Trouble::SetAside;
         if of_this || !self.trouble_said.get_value() {
             self.trouble_said.set_value(true);
             self.trouble.set(Some(trouble));
         }
-        if trouble == Trouble::Elsewhere {
+        if elsewhere {
             // The fields show what the other tab has kept.
             self.garage.notify();
             self.others.update(|others| *others += 1);
@@ -442,6 +558,14 @@ pub fn rig_speed(outcomes: &[Outcome]) -> Option<SpeedLimit> {
 /// Whether an axle must not be driven on.
 pub fn is_stopped(outcome: &Outcome) -> bool {
     matches!(&outcome.result, Some(Err(problem)) if words::is_danger(problem))
+}
+
+/// Whether a field for text has the keyboard.
+fn is_typing() -> bool {
+    let field = document()
+        .active_element()
+        .and_then(|element| element.dyn_into::<HtmlInputElement>().ok());
+    field.is_some_and(|field| !matches!(&*field.type_(), "radio" | "checkbox" | "range"))
 }
 
 /// Goes to a view by its address.

@@ -18,6 +18,8 @@ pub mod element;
 #[cfg(target_arch = "wasm32")]
 pub mod fields;
 #[cfg(target_arch = "wasm32")]
+pub mod files;
+#[cfg(target_arch = "wasm32")]
 pub mod fold;
 #[cfg(target_arch = "wasm32")]
 pub mod leg;

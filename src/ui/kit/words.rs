@@ -15,6 +15,7 @@ use crate::decimal;
 use crate::rig::section::Unreadable;
 use crate::rig::{Axle, LoadFrom, MassUnit, Missing, Place, PressureUnit, Problem, Surface, Units};
 use crate::store::Trouble;
+use crate::store::file::FileError;
 use crate::ui::kit::format::{self, Entry, EntryError};
 
 /// A surface's name.
@@ -721,6 +722,10 @@ pub fn trouble(trouble: Trouble) -> String {
                     change here was not made: look, and make it again."
                 .to_owned();
         }
+        Trouble::Gone => {
+            return "Another tab deleted the rig that was shown here. Another one is shown now."
+                .to_owned();
+        }
         Trouble::SetAside => {
             return "What is kept here can't be read, and nothing is written over it. See the end \
                     of the rig page: save it to a file, or delete it. Until then nothing entered \
@@ -729,6 +734,52 @@ pub fn trouble(trouble: Trouble) -> String {
         }
     };
     format!("{what} Everything works, but what you enter lasts only until the page is closed.")
+}
+
+/// That what was entered is not kept.
+pub const UNKEPT: &str = "Not kept on this phone yet.";
+
+/// What keeps the rigs all the same.
+pub const SAVE: &str = "Save the rigs to a file";
+
+/// What copies are for.
+pub const COPIES: &str = "A phone that is lost or cleared takes its rigs along. A file kept \
+                          elsewhere brings them back, here or on another phone.";
+
+/// What is asked when a file was read.
+pub const FOUND: &str = "In the file. Nothing of it is kept yet, and no rig here is replaced.";
+
+/// Whether the browser keeps what is entered when it wants room.
+pub fn lasting(lasting: bool) -> &'static str {
+    if lasting {
+        "This browser keeps the rigs until you clear its data."
+    } else {
+        "This browser may clear the rigs when the phone runs short of room, and some do after a \
+         week without a visit unless the page is on the home screen."
+    }
+}
+
+/// How many axles a rig has.
+pub fn axles(count: usize) -> String {
+    match count {
+        1 => "1 axle group".to_owned(),
+        count => format!("{count} axle groups"),
+    }
+}
+
+/// Why a file is not taken.
+pub fn file(why: FileError) -> String {
+    match why {
+        FileError::TooLong { .. } => "This file is too long to be one of rigs.".to_owned(),
+        FileError::NotOne => {
+            "This is no whole file of rigs. Save it anew where it came from, and send it as it is."
+                .to_owned()
+        }
+        FileError::Newer { version } => format!(
+            "A newer version of this page wrote this file (version {version}). Open it there, or \
+             load this page anew."
+        ),
+    }
 }
 
 /// Why a record can't be read.

@@ -7,6 +7,7 @@ use crate::calc::limits::Field;
 use crate::calc::quantity::{GaugePressure, Time, day, kilopascal};
 use crate::rig::air::{Air, Key, Reading};
 use crate::rig::{PressureUnit, Surface};
+use crate::store::RigId;
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number};
 use crate::ui::kit::element::{Element, Node, element};
@@ -20,11 +21,15 @@ use leptos::prelude::*;
 const MEASURED_WITHIN: f64 = 2.0;
 const GUESSED_WITHIN: f64 = 6.0;
 
+/// The reading deleted last, with its rig and its place in the list.
+type Removed = RwSignal<Option<(RigId, usize, Reading)>>;
+
 /// The part of the view.
 pub fn view(state: State) -> AnyView {
     let count = move |key| state.rig(|rig| rig.air.count(key, 0));
     let axle = Memo::new(move |_| usize::from(count(Key::LeakAxle)));
     let kept = RwSignal::new(0_u32);
+    let removed: Removed = RwSignal::new(None);
     closed("Slow leaks")
         .child(paragraph(
             "hint",
@@ -58,7 +63,8 @@ pub fn view(state: State) -> AnyView {
                 .attr("role", "status")
                 .live(move || untold(state, kept)),
         )
-        .live(move || found(state, count(Key::LeakAxle), count(Key::LeakTyre)))
+        .live(move || found(state, removed, count(Key::LeakAxle), count(Key::LeakTyre)))
+        .live(move || bring_back(state, removed))
         .node()
 }
 
@@ -160,7 +166,7 @@ fn date(first_day: f64, at: Time) -> String {
     clock::day(first_day + at.get::<day>())
 }
 
-fn found(state: State, axle: u8, tyre: u8) -> Vec<AnyView> {
+fn found(state: State, removed: Removed, axle: u8, tyre: u8) -> Vec<AnyView> {
     let unit = state.rig(|rig| rig.unit);
     let first = state.rig(|rig| rig.air.first_reading_day(axle, tyre));
     let from = first.unwrap_or_default();
@@ -171,7 +177,7 @@ fn found(state: State, axle: u8, tyre: u8) -> Vec<AnyView> {
         }
     };
     if first.is_some() {
-        parts.push(list(state, unit, axle, tyre).node());
+        parts.push(list(state, removed, unit, axle, tyre).node());
     }
     parts
 }
@@ -301,6 +307,31 @@ fn reaches(
     paragraph(class, text).node()
 }
 
+/// The reading deleted last can be had back.
+fn bring_back(state: State, removed: Removed) -> Option<Element> {
+    let (rig, place, reading) = removed.get()?;
+    let current = state.garage.with(|garage| garage.current_id());
+    let room = state.rig(|rig| rig.air.readings.len() < Air::MOST_READINGS);
+    if rig != current || !room {
+        return None;
+    }
+    let said = format!("The reading of {} was deleted.", clock::day(reading.day));
+    let undo = button("Bring it back", move || {
+        removed.set(None);
+        state.change(|rig| {
+            let readings = &mut rig.air.readings;
+            readings.insert(place.min(readings.len()), reading);
+        });
+    });
+    Some(
+        element("div")
+            .class("notice")
+            .attr("role", "status")
+            .child(paragraph("", said))
+            .child(undo),
+    )
+}
+
 fn legend() -> Element {
     let item = |class, text| element("li").class(class).child(text);
     element("ul")
@@ -313,7 +344,7 @@ fn legend() -> Element {
 }
 
 /// The readings themselves.
-fn list(state: State, unit: PressureUnit, axle: u8, tyre: u8) -> Element {
+fn list(state: State, removed: Removed, unit: PressureUnit, axle: u8, tyre: u8) -> Element {
     let readings = state.rig(|rig| rig.air.readings.clone());
     let rows = readings
         .into_iter()
@@ -327,7 +358,13 @@ fn list(state: State, unit: PressureUnit, axle: u8, tyre: u8) -> Element {
             );
             let name = format!("Delete the reading of {}", clock::day(reading.day));
             let delete = button("Delete", move || {
+                let place = state.rig_now(|rig| {
+                    let mut readings = rig.air.readings.iter();
+                    readings.position(|kept| *kept == reading)
+                });
                 state.change(|rig| rig.air.readings.retain(|kept| *kept != reading));
+                let rig = state.garage.with_untracked(|garage| garage.current_id());
+                removed.set(place.map(|place| (rig, place, reading)));
             });
             element("li")
                 .child(element("span").child(text))

@@ -4,8 +4,7 @@ use crate::store::SetAside;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{button, buttons, link, paragraph};
-use crate::ui::kit::words;
-use leptos::web_sys::js_sys::encode_uri_component;
+use crate::ui::kit::{files, words};
 
 pub(super) fn set_aside(state: State, records: Vec<SetAside>) -> Option<Element> {
     if records.is_empty() {
@@ -18,13 +17,9 @@ pub(super) fn set_aside(state: State, records: Vec<SetAside>) -> Option<Element>
             why,
             text,
         } = record;
-        let href = format!(
-            "data:application/json;charset=utf-8,{}",
-            String::from(encode_uri_component(&text))
-        );
         let name = words::section(&part);
         let file = format!("tyreside-rig-{id}-{part}");
-        let save = link("Save it to a file", href)
+        let save = link("Save it to a file", files::href(&text))
             .attr("download", format!("{}.json", file.trim_end_matches('-')))
             .attr("aria-label", format!("{name}: save it to a file"));
         let discard = button("Delete for good", move || {

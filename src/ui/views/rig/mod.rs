@@ -10,6 +10,8 @@ mod axle;
 #[cfg(target_arch = "wasm32")]
 mod bands;
 #[cfg(target_arch = "wasm32")]
+mod copies;
+#[cfg(target_arch = "wasm32")]
 mod head;
 #[cfg(target_arch = "wasm32")]
 mod kept;
@@ -28,7 +30,7 @@ use view::{Entries, UNDO};
 #[cfg(target_arch = "wasm32")]
 mod view {
     use super::rigs::{self, Listed, shown_name};
-    use super::{axle, explain, head, kept, kind, settings};
+    use super::{axle, copies, explain, head, kept, kind, settings};
     use crate::rig::{Rig, Surface, axle_field};
     use crate::store::RigId;
     use crate::ui::frame::state::{Outcome, Removed, State};
@@ -77,6 +79,10 @@ mod view {
             live(move || {
                 state.shape.track();
                 rigs::keeping(state, listed, demo.get())
+            }),
+            live(move || {
+                state.shape.track();
+                copies::copies(state)
             }),
             live(move || kept::set_aside(state, listed.get().set_aside)),
         ]
