@@ -62,8 +62,7 @@ async function fetched(file, cache, patience) {
 
 /**
  * What the page itself has just loaded need not come a second time. From the
- * host it comes past the browser's own store, in which a hung answer would hold
- * up the page's requests for the same file.
+ * host it comes past the browser's own store, which would only hold it twice.
  */
 const download = (file) =>
   fetched(file, 'only-if-cached', AT_HAND_MS).catch(() => fetched(file, 'no-store', STALL_MS));
