@@ -39,7 +39,7 @@ SHELL := bash
 SUITES := fmt-check clippy clippy-wasm arrows test-native units published-air weights docs test-browser size e2e
 SOURCES := $(shell find src style -type f) build.rs index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
-.PHONY: serve test build dist start-time pictures setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
+.PHONY: serve test build bench dist start-time pictures setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
 
 serve: dist/sw.js
 	@exec node site.mjs serve dist $(PORT)
@@ -136,6 +136,11 @@ pictures: dist/sw.js setup-chromium
 dist/sw.js: $(SOURCES) | setup-rust setup-node setup-tools
 	cargo fetch --locked
 	trunk build --release --offline --locked --features split
+
+# What types and checks cost in time: the core beside plain formulas, in
+# nanoseconds and times. Fails above the goals in tests/speed.rs.
+bench: setup-rust
+	cargo bench --locked --test speed
 
 setup: setup-rust setup-node setup-tools setup-chromium setup-python
 

@@ -28,6 +28,9 @@ const SAME_WITHIN: f64 = 2e-9;
 /// pace.
 const WALKING_KMH: f64 = 5.0;
 
+/// As many cautions as stand beside one answer, a doubt of the rig's among them.
+const MOST_CAUTIONS: usize = 9;
+
 /// The load minimum and the stiffness model are said to differ above this.
 const METHODS_DIFFER: f64 = 1.10;
 
@@ -343,6 +346,56 @@ pub struct Needed {
     pub shed: Mass,
 }
 
+/// What the load of an axle asks for, worked out once for every speed.
+#[derive(Debug, Clone, Copy)]
+struct Asks {
+    /// By the tables.
+    tables: GaugePressure,
+    /// By the deflection, where the size is covered.
+    pressed: Option<GaugePressure>,
+    /// The least share of what the tables ask for.
+    share: GaugePressure,
+}
+
+impl Asks {
+    /// The least pressure that the load asks for in a regime, the floor aside,
+    /// and what sets it.
+    ///
+    /// The slow rule: the pressure at which the tyre is pressed in by 30 % of
+    /// its section height and, above 10 km/h, half of the load minimum; never
+    /// more than the tables ask for at road speed. Where the size is not
+    /// covered, the tables.
+    fn least(&self, regime: Regime) -> (GaugePressure, Decided) {
+        let pressed = match self.pressed {
+            Some(pressed) if regime != Regime::Road => pressed,
+            _ => return (self.tables, Decided::Tables),
+        };
+        let (slow, why) = if regime == Regime::Slow && self.share > pressed {
+            (self.share, Decided::LoadShare)
+        } else {
+            (pressed, Decided::Deflection)
+        };
+        if slow < self.tables {
+            (slow, why)
+        } else {
+            (self.tables, Decided::Tables)
+        }
+    }
+
+    /// The fastest speed up to `usual` at which `pressure` is enough; none
+    /// where it is at no speed.
+    fn fastest(&self, pressure: GaugePressure, usual: Velocity) -> Option<Velocity> {
+        let slower = [Regime::Slow, Regime::Crawl]
+            .into_iter()
+            .filter_map(Regime::fastest)
+            .filter(|speed| *speed < usual);
+        [usual].into_iter().chain(slower).find(|speed| {
+            let (least, _) = self.least(Regime::at(*speed));
+            pressure >= least.scaled(1.0 - SAME_WITHIN)
+        })
+    }
+}
+
 impl Axle {
     /// The highest cold pressure allowed, and what sets it.
     pub fn maximum(&self) -> (GaugePressure, Maximum) {
@@ -517,14 +570,15 @@ impl Axle {
             least: sealed.load_minimum,
             held: None,
             sealed,
-            cautions: Vec::new(),
+            cautions: Vec::with_capacity(MOST_CAUTIONS),
         }
     }
 
     fn derated(&self, sealed: Sealed, band: Band, setting: Setting, step: GaugeStep) -> Answer {
         let usual = self.usual_speed(band);
         let middle = band.middle(sealed.pressure);
-        let (needed, needed_by) = self.least(Regime::at(usual));
+        let asks = self.asks(sealed.load_minimum);
+        let (needed, needed_by) = asks.least(Regime::at(usual));
         // What the pressure may not go below, and why.
         let (least, because) = match setting {
             Setting::HoldToTables if needed > self.floor => (needed, needed_by),
@@ -547,18 +601,18 @@ impl Axle {
 
         // The speed at which the recommended pressure holds; the low end is cut
         // to it, so that the whole range shown does.
-        let holds = self.fastest(recommended, usual);
+        let holds = asks.fastest(recommended, usual);
         let walking = Velocity::new::<kilometer_per_hour>(WALKING_KMH);
         let (speed, low) = match holds {
             Some(speed) => {
-                let (least, _) = self.least(Regime::at(speed));
+                let (least, _) = asks.least(Regime::at(speed));
                 (speed, low.max(least.round_up(step)).min(recommended))
             }
             None => (if walking < usual { walking } else { usual }, low),
         };
         let regime = Regime::at(speed);
         let caution = if holds.is_none() {
-            let (slow, by) = self.least(Regime::at(usual).slower());
+            let (slow, by) = asks.least(Regime::at(usual).slower());
             Some(Caution::Overloaded {
                 tables: sealed.load_minimum,
                 slow: (by != Decided::Tables).then_some(slow),
@@ -567,6 +621,8 @@ impl Axle {
             (regime != Regime::Road && low < sealed.load_minimum.scaled(1.0 - SAME_WITHIN))
                 .then_some(Caution::SlowOnly(sealed.load_minimum))
         };
+        let mut cautions = Vec::with_capacity(MOST_CAUTIONS);
+        cautions.extend(caution);
         let held_by_load = !matches!(decided, Decided::Band | Decided::Floor);
         Answer {
             recommended,
@@ -580,11 +636,11 @@ impl Axle {
             least: needed,
             held: held_by_load.then(|| Held {
                 reachable,
-                slow: self.slow_instead(usual, middle, &sealed, step),
+                slow: self.slow_instead(&asks, usual, middle, &sealed, step),
                 shed: self.shed(reachable, Regime::at(usual)),
             }),
             sealed,
-            cautions: caution.into_iter().collect(),
+            cautions,
         }
     }
 
@@ -592,13 +648,14 @@ impl Axle {
     /// that is less than its usual speed asks for.
     fn slow_instead(
         &self,
+        asks: &Asks,
         usual: Velocity,
         middle: GaugePressure,
         sealed: &Sealed,
         step: GaugeStep,
     ) -> Option<GaugePressure> {
         let least = |regime| {
-            let (least, _) = self.least(regime);
+            let (least, _) = asks.least(regime);
             let least = middle.max(least).max(self.floor).min(sealed.pressure);
             self.in_steps(least, *sealed, step)
         };
@@ -614,39 +671,22 @@ impl Axle {
         }
     }
 
-    /// The least pressure that the load asks for in a regime, the floor aside,
-    /// and what sets it.
-    ///
-    /// The slow rule: the pressure at which the tyre is pressed in by 30 % of
-    /// its section height and, above 10 km/h, half of the load minimum; never
-    /// more than the tables ask for at road speed. Where the size is not
-    /// covered, the tables.
-    fn least(&self, regime: Regime) -> (GaugePressure, Decided) {
-        let tables = self.capacity.load_minimum(self.wheel_load);
-        let pressed = self.shape.and_then(|shape| {
-            shape.pressure_at_deflection(self.wheel_load, self.slow.deflection())
-        });
-        let pressed = match pressed {
-            Some(pressed) if regime != Regime::Road => pressed,
-            _ => return (tables, Decided::Tables),
-        };
-        let share = tables.scaled(self.slow.load_share());
-        let (slow, why) = if regime == Regime::Slow && share > pressed {
-            (share, Decided::LoadShare)
-        } else {
-            (pressed, Decided::Deflection)
-        };
-        if slow < tables {
-            (slow, why)
-        } else {
-            (tables, Decided::Tables)
+    /// What the load asks for, where the tables ask for `tables`.
+    fn asks(&self, tables: GaugePressure) -> Asks {
+        Asks {
+            tables,
+            pressed: self.shape.and_then(|shape| {
+                shape.pressure_at_deflection(self.wheel_load, self.slow.deflection())
+            }),
+            share: tables.scaled(self.slow.load_share()),
         }
     }
 
     /// The least pressure that the load asks for at `speed`, the floor aside:
     /// by the tables above 40 km/h, by the slow rule up to there.
     pub fn least_at(&self, speed: Velocity) -> GaugePressure {
-        self.least(Regime::at(speed)).0
+        let tables = self.capacity.load_minimum(self.wheel_load);
+        self.asks(tables).least(Regime::at(speed)).0
     }
 
     /// What one tyre carries at `pressure` and `speed`: the inverse of
@@ -673,14 +713,8 @@ impl Axle {
     /// The fastest speed up to `usual` at which `pressure` carries the load;
     /// none where it carries it at no speed.
     pub fn fastest(&self, pressure: GaugePressure, usual: Velocity) -> Option<Velocity> {
-        let slower = [Regime::Slow, Regime::Crawl]
-            .into_iter()
-            .filter_map(Regime::fastest)
-            .filter(|speed| *speed < usual);
-        [usual]
-            .into_iter()
-            .chain(slower)
-            .find(|speed| pressure >= self.least_at(*speed).scaled(1.0 - SAME_WITHIN))
+        let tables = self.capacity.load_minimum(self.wheel_load);
+        self.asks(tables).fastest(pressure, usual)
     }
 
     /// What must come off the group for `pressure` to carry it.
@@ -726,7 +760,8 @@ impl Axle {
                 tyre: self.capacity.speed_limit(),
             },
         };
-        let least = self.least(regime).0;
+        let asks = self.asks(sealed.load_minimum);
+        let least = asks.least(regime).0;
         let needed = Needed {
             pressure: self.in_steps(least.max(self.floor), sealed, step),
             speed,
@@ -739,7 +774,7 @@ impl Axle {
             });
         }
         let holds = match usual {
-            Some(usual) => self.fastest(own, usual),
+            Some(usual) => asks.fastest(own, usual),
             None => (own >= least.scaled(1.0 - SAME_WITHIN)).then(Velocity::default),
         };
         Ok(match holds {
@@ -751,7 +786,8 @@ impl Axle {
                 reserve: self.reserve(own, regime),
             },
             None => Judged::TooLow {
-                slow: usual.and_then(|usual| self.slow_instead(usual, self.floor, &sealed, step)),
+                slow: usual
+                    .and_then(|usual| self.slow_instead(&asks, usual, self.floor, &sealed, step)),
                 needed,
             },
         })

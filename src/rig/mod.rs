@@ -801,48 +801,100 @@ impl Rig {
         axle: &Axle,
         surface: Surface,
     ) -> Result<(Understood, Answer), Problem> {
+        let understood = self.understand(axle);
+        let doubt = understood.as_ref().ok().and_then(|understood| {
+            let other = self.counterpart(axle).map(|other| &self.axles[other]);
+            let other = other.and_then(|other| Some(carried(other, &self.understand(other).ok()?)));
+            carried(axle, understood).doubt(other.as_ref())
+        });
+        let answer = self.decide(&understood, doubt, surface)?;
+        Ok((understood?, answer))
+    }
+
+    /// Every axle, understood once, for answers on more than one surface.
+    pub fn understood(&self) -> AllUnderstood<'_> {
+        let axles = self.axles.iter();
+        let all: Vec<_> = axles.map(|axle| self.understand(axle)).collect();
+        let carried = |at: usize| Some(carried(&self.axles[at], all[at].as_ref().ok()?));
+        let doubts = self.axles.iter().enumerate().map(|(at, axle)| {
+            let other = self.counterpart(axle).and_then(carried);
+            carried(at)?.doubt(other.as_ref())
+        });
+        AllUnderstood {
+            rig: self,
+            doubts: doubts.collect(),
+            axles: all,
+        }
+    }
+
+    #[inline]
+    fn decide(
+        &self,
+        understood: &Result<Understood, Problem>,
+        doubt: Option<Doubt>,
+        surface: Surface,
+    ) -> Result<Answer, Problem> {
         let band = self.band(surface).map_err(Problem::Band)?;
-        let understood = self.understand(axle)?;
+        let understood = understood.as_ref().map_err(Problem::clone)?;
         let mut answer = understood
             .axle
             .on(surface, band, self.setting, self.unit.step())
             .map_err(Problem::Refused)?;
-        if let Some(doubt) = self.doubt(axle, &understood) {
+        if let Some(doubt) = doubt {
             answer.cautions.insert(0, Caution::Doubted(doubt));
         }
-        Ok((understood, answer))
+        Ok(answer)
     }
 
-    /// Whether the mass of an axle is doubted, by itself and beside the tow
-    /// vehicle's other axle.
-    fn doubt(&self, axle: &Axle, understood: &Understood) -> Option<Doubt> {
-        let carried = |axle: &Axle, understood: &Understood| {
-            let core = &understood.axle;
-            Carried {
-                position: match axle.place {
-                    Place::Front => Position::Front,
-                    Place::Rear => Position::Rear,
-                    Place::Trailer => Position::Trailer,
-                },
-                fitment: axle.group().fitment(),
-                wheel_load: core.wheel_load,
-                share: (core.wheel_load / core.capacity.reference_load_per_tyre()).value,
-                strong: understood.tyre.standard == Standard::LightTruck
-                    && core.capacity.reference_pressure_cold() >= kpa(STRONG_FROM_KPA).quantity(),
-            }
-        };
-        let counterpart = match axle.place {
-            Place::Front => Some(Place::Rear),
-            Place::Rear => Some(Place::Front),
-            Place::Trailer => None,
+    /// The tow vehicle's other axle, whose load this one's is held against.
+    fn counterpart(&self, axle: &Axle) -> Option<usize> {
+        let place = match axle.place {
+            Place::Front => Place::Rear,
+            Place::Rear => Place::Front,
+            Place::Trailer => return None,
         };
         let mut axles = self.axles.iter().enumerate();
-        let other = axles.find(|(index, other)| {
-            Some(other.place) == counterpart && self.unusable_of(*index).is_none()
-        });
         let other =
-            other.and_then(|(_, other)| Some(carried(other, &self.understand(other).ok()?)));
-        carried(axle, understood).doubt(other.as_ref())
+            axles.find(|(index, other)| other.place == place && self.unusable_of(*index).is_none());
+        other.map(|(index, _)| index)
+    }
+}
+
+/// How much of what its tyres carry an axle puts on them.
+fn carried(axle: &Axle, understood: &Understood) -> Carried {
+    let core = &understood.axle;
+    Carried {
+        position: match axle.place {
+            Place::Front => Position::Front,
+            Place::Rear => Position::Rear,
+            Place::Trailer => Position::Trailer,
+        },
+        fitment: axle.group().fitment(),
+        wheel_load: core.wheel_load,
+        share: (core.wheel_load / core.capacity.reference_load_per_tyre()).value,
+        strong: understood.tyre.standard == Standard::LightTruck
+            && core.capacity.reference_pressure_cold() >= kpa(STRONG_FROM_KPA).quantity(),
+    }
+}
+
+/// All axles of a rig, understood.
+pub struct AllUnderstood<'a> {
+    rig: &'a Rig,
+    axles: Vec<Result<Understood, Problem>>,
+    doubts: Vec<Option<Doubt>>,
+}
+
+impl AllUnderstood<'_> {
+    /// The axle at `index` of the rig, where there is one.
+    pub fn get(&self, index: usize) -> Option<&Result<Understood, Problem>> {
+        self.axles.get(index)
+    }
+
+    /// The answer for the axle at `index`, as [`Rig::answer_on`] gives it; none
+    /// where the rig has no such axle.
+    pub fn on(&self, index: usize, surface: Surface) -> Option<Result<Answer, Problem>> {
+        let (understood, doubt) = (self.axles.get(index)?, *self.doubts.get(index)?);
+        Some(self.rig.decide(understood, doubt, surface))
     }
 }
 
@@ -863,6 +915,28 @@ mod tests {
         assert!(rig.answer(&rig.axles[0]).is_ok());
         rig.axles[0].load_from = LoadFrom::Sides;
         assert_eq!(ask(&rig), Problem::Missing(Missing::Left));
+    }
+
+    #[test]
+    fn all_understood_answer_as_each_axle_does() {
+        let mut rig = Rig::demo();
+        rig.axles.push(Axle::empty(Place::Trailer));
+        // Doubted beside the front axle.
+        (rig.axles[1].left, rig.axles[1].right) = (Some(kg(500.0)), Some(kg(500.0)));
+        let all = rig.understood();
+        let mut doubted = 0;
+        for surface in Surface::ALL {
+            for (index, axle) in rig.axles.iter().enumerate() {
+                let alone = rig.answer_on(axle, surface);
+                let expected = alone.map(|(_, answer)| answer);
+                doubted += usize::from(expected.as_ref().is_ok_and(|answer| {
+                    matches!(answer.cautions.first(), Some(Caution::Doubted(_)))
+                }));
+                assert_eq!(all.on(index, surface), Some(expected));
+            }
+        }
+        assert_eq!(doubted, Surface::ALL.len());
+        assert!(all.on(4, Surface::Sealed).is_none() && all.get(4).is_none());
     }
 
     #[test]

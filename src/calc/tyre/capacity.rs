@@ -350,10 +350,11 @@ impl Capacity {
     /// reference pressure no more than the reference load, which is the most
     /// at any pressure.
     pub fn carries(&self, pressure: GaugePressure) -> Mass {
-        let share = pressure
-            .ratio_to(self.reference_pressure)
-            .clamp(0.0, 1.0)
-            .powf(self.exponent);
+        let share = pressure.ratio_to(self.reference_pressure);
+        if share >= 1.0 {
+            return self.reference_load;
+        }
+        let share = share.max(0.0).powf(self.exponent);
         self.reference_load * share
     }
 

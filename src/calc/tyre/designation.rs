@@ -352,10 +352,10 @@ impl Designation {
     }
 
     fn parse_size(at: &mut Cursor) -> Result<(Size, Construction), DesignationError> {
-        let whole = at.not_understood(Part::FirstNumber);
+        let whole = Cursor(at.0);
         let first = at.number(Part::FirstNumber)?;
         if first >= RUN_TOGETHER_FROM {
-            return Err(whole);
+            return Err(whole.not_understood(Part::FirstNumber));
         }
         // `265-75-16`: the last dash is no diagonal's.
         let dashed = at.is_dashed_aspect();
@@ -694,26 +694,26 @@ const PLIES: &[(&str, ())] = &[
 /// The text in capitals, with the marks of a decimal, a cross and a star as the
 /// reader expects them: a dot stands between digits only.
 fn plain(text: &str) -> String {
-    let all: Vec<char> = text.chars().collect();
-    let digit = |at: Option<usize>| {
-        at.and_then(|at| all.get(at))
-            .is_some_and(char::is_ascii_digit)
-    };
-    let each = all.iter().enumerate().map(|(at, c)| {
-        let between = digit(at.checked_sub(1)) && digit(Some(at + 1));
+    let mut all = String::with_capacity(text.len());
+    let mut before = None;
+    let mut rest = text.chars();
+    while let Some(c) = rest.next() {
+        let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+        let between = digit(before) && digit(rest.clone().next());
         match c {
-            '×' => "X".to_owned(),
-            '*' if between => "X".to_owned(),
-            ',' | '.' if between => ".".to_owned(),
+            '×' => all.push('X'),
+            '*' if between => all.push('X'),
+            ',' | '.' if between => all.push('.'),
             // `P.R.`, `REINF.`
-            '.' => String::new(),
-            '*' | '★' | '®' | '™' => String::new(),
-            ',' | ';' | ':' | '[' | ']' => " ".to_owned(),
-            '–' | '‑' => "-".to_owned(),
-            c => c.to_ascii_uppercase().to_string(),
+            '.' => {}
+            '*' | '★' | '®' | '™' => {}
+            ',' | ';' | ':' | '[' | ']' => all.push(' '),
+            '–' | '‑' => all.push('-'),
+            c => all.push(c.to_ascii_uppercase()),
         }
-    });
-    each.collect()
+        before = Some(c);
+    }
+    all
 }
 
 fn is_load_range(letter: char) -> bool {
@@ -769,8 +769,10 @@ impl<'a> Cursor<'a> {
     fn phrase(&mut self, choices: &[&str]) -> bool {
         let rest = self.rest();
         let ends = |text: &str| !text.starts_with(|c: char| c.is_ascii_alphanumeric());
+        let first = rest.as_bytes().first();
         let found = choices
             .iter()
+            .filter(|text| text.as_bytes().first() == first)
             .filter_map(|text| rest.strip_prefix(text))
             .find(|rest| ends(rest));
         if let Some(rest) = found {
@@ -843,15 +845,15 @@ impl<'a> Cursor<'a> {
     }
 
     fn number(&mut self, part: Part) -> Result<f64, DesignationError> {
-        let before = self.not_understood(part);
+        let before = Cursor(self.0);
         let digits = self.digits(part, |c| c.is_ascii_digit() || c == '.')?;
-        crate::decimal::parse(digits).ok_or(before)
+        crate::decimal::parse(digits).ok_or_else(|| before.not_understood(part))
     }
 
     fn integer(&mut self, part: Part) -> Result<u32, DesignationError> {
-        let before = self.not_understood(part);
+        let before = Cursor(self.0);
         let digits = self.digits(part, |c| c.is_ascii_digit())?;
-        digits.parse().map_err(|_| before)
+        digits.parse().map_err(|_| before.not_understood(part))
     }
 }
 

@@ -521,12 +521,21 @@ impl<S: Entered> Kept<S> {
 }
 
 fn outcomes(rig: &Rig, surface: Surface) -> Vec<Outcome> {
+    let all = rig.understood();
+    let answer = |index| {
+        let answer = match all.on(index, surface)? {
+            Ok(answer) => answer,
+            Err(problem) => return Some(Err(problem)),
+        };
+        let understood = all.get(index)?.as_ref().ok()?;
+        Some(Ok((understood.clone(), answer)))
+    };
     let outcome = |(index, axle): (usize, &crate::rig::Axle)| {
         let usable = rig.unusable_of(index).is_none();
         Outcome {
             name: words::axle(axle),
             tyres: axle.group().tyres(),
-            result: usable.then(|| rig.answer_on(axle, surface)),
+            result: usable.then(|| answer(index)).flatten(),
         }
     };
     rig.axles.iter().enumerate().map(outcome).collect()
