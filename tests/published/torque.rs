@@ -22,6 +22,7 @@ use tyreside::calc::torque::{
     Torque, TorqueUnit, foot_pound_force, inch_pound_force, kilogram_force_meter, newton_meter,
 };
 use tyreside::rig::MassUnit;
+use tyreside::rig::typed::{Amount, Measure};
 use uom::si::angle::degree;
 use uom::si::area::{square_inch, square_millimeter};
 use uom::si::f64::{Angle, Length};
@@ -453,6 +454,24 @@ fn the_factors_are_written_for_the_cross_check() {
     .map(|(name, one)| format!("    \"{name}\": {}", of_pressure(one.get::<pascal>())));
     let mass = [("lb", MassUnit::Pound), ("kg", MassUnit::Kilogram)]
         .map(|(name, unit)| format!("    \"{name}\": \"{:?}\"", unit.mass(1.0).get::<kilogram>()));
+    // What a field takes, in the unit that its limits are stated in.
+    let typed = [
+        Measure::Psi,
+        Measure::Bar,
+        Measure::KilogramForcePerSquareCentimetre,
+        Measure::Pound,
+        Measure::Tonne,
+        Measure::MilePerHour,
+        Measure::Foot,
+        Measure::CubicFootPerMinute,
+        Measure::FootPound,
+        Measure::InchPound,
+        Measure::KilogramMetre,
+    ]
+    .map(|unit| {
+        let one = Amount::new(1.0, unit).in_limit_unit();
+        format!("    \"{unit:?}\": \"{one:?}\"")
+    });
     let name = |unit| match unit {
         TorqueUnit::NewtonMetre => "N*m",
         TorqueUnit::FootPound => "ft*lbf",
@@ -465,11 +484,12 @@ fn the_factors_are_written_for_the_cross_check() {
             .join(",\n")
     };
     let json = format!(
-        "{{\n  \"torque_exact\": {{\n{}\n  }},\n  \"torque\": {{\n{}\n  }},\n  \"pressure\": {{\n{}\n  }},\n  \"mass\": {{\n{}\n  }}\n}}\n",
+        "{{\n  \"torque_exact\": {{\n{}\n  }},\n  \"torque\": {{\n{}\n  }},\n  \"pressure\": {{\n{}\n  }},\n  \"mass\": {{\n{}\n  }},\n  \"typed\": {{\n{}\n  }}\n}}\n",
         lines(&TorqueUnit::newton_metres),
         lines(&|unit| format!("{:?}", unit.torque(1.0).get::<newton_meter>())),
         pressure.join(",\n"),
         mass.join(",\n"),
+        typed.join(",\n"),
     );
     let target = Path::new(env!("CARGO_TARGET_TMPDIR")).parent().unwrap();
     fs::write(target.join("units.json"), json).unwrap();
