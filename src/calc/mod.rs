@@ -3,6 +3,21 @@
 //! Nothing in here panics on any input. Quantities carry their unit in their
 //! type; values enter through [`limits::Field::check`] or a parser that uses it.
 
+/// Makes an error of an enum: its message is the variant with what it holds, in
+/// SI units, for a log or a failed test. The screen's words are the page's.
+macro_rules! error_by_its_fields {
+    ($name:ident) => {
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                write!(f, "{self:?}")
+            }
+        }
+
+        impl std::error::Error for $name {}
+    };
+}
+pub(crate) use error_by_its_fields;
+
 pub mod doubt;
 mod exact;
 pub mod fill;

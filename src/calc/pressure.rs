@@ -124,6 +124,8 @@ pub enum Refusal {
     OutOfRange(OutOfRange),
 }
 
+crate::calc::error_by_its_fields!(Refusal);
+
 impl From<OutOfRange> for Refusal {
     fn from(error: OutOfRange) -> Self {
         Self::OutOfRange(error)
@@ -164,6 +166,8 @@ pub enum OwnRefused {
     /// It is under the floor.
     BelowFloor(GaugePressure),
 }
+
+crate::calc::error_by_its_fields!(OwnRefused);
 
 /// The cold pressure on sealed road.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -89,6 +89,8 @@ pub enum BandError {
     LowAboveHigh,
 }
 
+crate::calc::error_by_its_fields!(BandError);
+
 impl From<OutOfRange> for BandError {
     fn from(error: OutOfRange) -> Self {
         Self::OutOfRange(error)

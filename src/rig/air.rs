@@ -395,6 +395,8 @@ pub enum NoTime {
     Refused(InflationError),
 }
 
+crate::calc::error_by_its_fields!(NoTime);
+
 impl From<InflationError> for NoTime {
     fn from(error: InflationError) -> Self {
         Self::Refused(error)

@@ -103,6 +103,8 @@ pub enum NoFootprint {
     },
 }
 
+crate::calc::error_by_its_fields!(NoFootprint);
+
 impl From<Refusal> for NoFootprint {
     fn from(refusal: Refusal) -> Self {
         Self::Model(refusal)

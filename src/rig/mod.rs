@@ -496,6 +496,8 @@ pub enum Problem {
     Refused(Refusal),
 }
 
+crate::calc::error_by_its_fields!(Problem);
+
 impl From<OutOfRange> for Problem {
     fn from(error: OutOfRange) -> Self {
         Self::OutOfRange(error)

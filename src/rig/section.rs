@@ -21,6 +21,8 @@ pub enum Unreadable {
     Older,
 }
 
+crate::calc::error_by_its_fields!(Unreadable);
+
 /// One part of a rig, kept by itself.
 pub trait Section: Value + Clone + PartialEq + Send + Sync + 'static {
     /// Its stored name, which ends its key.

@@ -30,6 +30,8 @@ pub enum Trouble {
     SetAside,
 }
 
+crate::calc::error_by_its_fields!(Trouble);
+
 /// Named texts that outlast the page.
 pub trait Shelf {
     /// The text under `key`.

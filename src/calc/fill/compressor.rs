@@ -139,13 +139,7 @@ pub struct PlanError {
     pub error: InflationError,
 }
 
-impl std::fmt::Display for PlanError {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{self:?}")
-    }
-}
-
-impl std::error::Error for PlanError {}
+crate::calc::error_by_its_fields!(PlanError);
 
 /// A compressor by what it takes in at one to three pressures.
 #[derive(Debug, Clone, PartialEq)]

@@ -8,8 +8,6 @@ pub mod compressor;
 pub mod deflator;
 pub mod space;
 
-use std::fmt;
-
 use super::gas::height::Height;
 use super::gas::{AmbientTemperature, TyreTemperature};
 use super::limits::{Field, OutOfRange};
@@ -80,13 +78,7 @@ pub enum InflationError {
     NothingTimed,
 }
 
-impl fmt::Display for InflationError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{self:?}")
-    }
-}
-
-impl std::error::Error for InflationError {}
+crate::calc::error_by_its_fields!(InflationError);
 
 impl From<OutOfRange> for InflationError {
     fn from(error: OutOfRange) -> Self {

@@ -5,8 +5,6 @@
 //! the future reaches a given pressure too soon rather than too late, unless
 //! the leak itself grows.
 
-use std::fmt;
-
 use super::height::Height;
 use super::{AmbientTemperature, TyreAir, TyreTemperature, bring};
 use crate::calc::limits::{Field, OutOfRange};
@@ -69,13 +67,7 @@ pub enum LeakError {
     },
 }
 
-impl fmt::Display for LeakError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{self:?}")
-    }
-}
-
-impl std::error::Error for LeakError {}
+crate::calc::error_by_its_fields!(LeakError);
 
 /// The loss against a sound tyre's 1 to 2 psi a month (US GAO-07-246R, 2007).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

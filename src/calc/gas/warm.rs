@@ -5,8 +5,6 @@
 //! now. One tyre's warm reading gives its air's temperature; other tyres of the
 //! rig need not be as warm.
 
-use std::fmt;
-
 use super::height::Height;
 use super::{AmbientTemperature, TyreTemperature};
 use crate::calc::limits::{Field, OutOfRange};
@@ -71,13 +69,7 @@ pub enum WarmError {
     NoAmbientTemperature,
 }
 
-impl fmt::Display for WarmError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{self:?}")
-    }
-}
-
-impl std::error::Error for WarmError {}
+crate::calc::error_by_its_fields!(WarmError);
 
 impl From<OutOfRange> for WarmError {
     fn from(error: OutOfRange) -> Self {

@@ -111,6 +111,8 @@ pub enum CapacityError {
     OutOfRange(OutOfRange),
 }
 
+crate::calc::error_by_its_fields!(CapacityError);
+
 impl From<OutOfRange> for CapacityError {
     fn from(error: OutOfRange) -> Self {
         Self::OutOfRange(error)

@@ -6,7 +6,6 @@
 use super::marks::{LoadIndex, LoadRange, SpeedSymbol};
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::quantity::{GaugePressure, Mass, kilogram, kilopascal};
-use std::fmt;
 use uom::si::f64::Length;
 use uom::si::length::{inch, meter, millimeter};
 
@@ -164,13 +163,7 @@ pub struct Reading {
     pub passed_over: Vec<String>,
 }
 
-impl fmt::Display for DesignationError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "tyre designation: {self:?}")
-    }
-}
-
-impl std::error::Error for DesignationError {}
+crate::calc::error_by_its_fields!(DesignationError);
 
 impl From<OutOfRange> for DesignationError {
     fn from(error: OutOfRange) -> Self {

@@ -26,7 +26,6 @@ pub mod ticket;
 
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::quantity::{Length, Mass, Span, kilogram, millimeter};
-use std::fmt;
 use ticket::Weighing;
 
 /// The masses that everything else is a sum of. Each end of the vehicle's
@@ -236,13 +235,7 @@ pub enum WeightsError {
     },
 }
 
-impl fmt::Display for WeightsError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{self:?}")
-    }
-}
-
-impl std::error::Error for WeightsError {}
+crate::calc::error_by_its_fields!(WeightsError);
 
 impl From<OutOfRange> for WeightsError {
     fn from(error: OutOfRange) -> Self {
