@@ -71,6 +71,22 @@ impl LoadSource {
     ///
     /// # Errors
     /// [`OutOfRange`] for a mass or allowance outside its limits.
+    ///
+    /// A van's two axles weighed whole at 2,500 kg, and side by side:
+    ///
+    /// ```
+    /// use tyreside::calc::load::{AxleGroup, LoadSource};
+    /// use tyreside::calc::quantity::{Mass, kilogram};
+    /// use tyreside::calc::tyre::capacity::Fitment;
+    /// let kg = Mass::new::<kilogram>;
+    /// let group = AxleGroup::new(2, Fitment::Single);
+    /// let whole = LoadSource::Weighed(kg(2500.0)).wheel_load(group, 10.0).unwrap();
+    /// assert!((whole.get::<kilogram>() - 687.5).abs() < 1e-9);
+    /// // Weighed by side the heavier counts, and no allowance is added.
+    /// let sides = LoadSource::Sides { left: kg(1300.0), right: kg(1200.0) };
+    /// assert_eq!(sides.wheel_load(group, 10.0), Ok(kg(650.0)));
+    /// assert!(LoadSource::Weighed(kg(2.5)).wheel_load(group, 10.0).is_err());
+    /// ```
     pub fn wheel_load(self, group: AxleGroup, uneven_percent: f64) -> Result<Mass, OutOfRange> {
         let check = |field: Field, mass: Mass| field.check(mass.get::<kilogram>());
         match self {

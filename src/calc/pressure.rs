@@ -542,6 +542,45 @@ impl Axle {
     ///
     /// # Errors
     /// [`Refusal`] where no safe figure exists.
+    ///
+    /// 905 kg on a tyre that carries 1,550 kg at 550 kPa, with 50 psi on sealed
+    /// road. On sand the band's 20 psi stand; dirt at 80 km/h is road speed,
+    /// where the load asks for 37 (worked by hand: 79.77 psi · (905/1550)^(1/0.7)
+    /// = 37.0):
+    ///
+    /// ```
+    /// use tyreside::calc::footprint::TyreGeometry;
+    /// use tyreside::calc::pressure::{Axle, Decided, FLOOR_KPA, Setting};
+    /// use tyreside::calc::quantity::{GaugePressure, GaugeStep, Mass, kilogram, kilopascal, psi};
+    /// use tyreside::calc::regime::SlowRule;
+    /// use tyreside::calc::surface::Surface;
+    /// use tyreside::calc::tyre::capacity::{Capacity, Fitment, Moulded, Vehicle};
+    /// use tyreside::calc::tyre::designation::Designation;
+    /// let tyre = Designation::parse("LT265/75R16 123/120Q E").unwrap();
+    /// let axle = Axle {
+    ///     capacity: Capacity::new(&tyre, &Moulded::default(), Fitment::Single, Vehicle::Other)
+    ///         .unwrap(),
+    ///     wheel_load: Mass::new::<kilogram>(905.0),
+    ///     tyres: 2,
+    ///     placard: None,
+    ///     wheel_maximum: None,
+    ///     own_sealed: Some(GaugePressure::new::<psi>(50.0)),
+    ///     floor: GaugePressure::new::<kilopascal>(FLOOR_KPA),
+    ///     needs_makers_figure: false,
+    ///     shape: TyreGeometry::of(&tyre).ok(),
+    ///     slow: SlowRule::default(),
+    /// };
+    /// let on = |surface: Surface| {
+    ///     let step = GaugeStep::one_psi();
+    ///     axle.on(surface, surface.band(), Setting::HoldToTables, step).unwrap()
+    /// };
+    /// let shown = |surface| on(surface).recommended.get::<psi>().round();
+    /// assert_eq!(
+    ///     [Surface::Sealed, Surface::Dirt, Surface::Sand].map(shown),
+    ///     [50.0, 37.0, 20.0]
+    /// );
+    /// assert_eq!(on(Surface::Dirt).decided, Decided::Tables);
+    /// ```
     pub fn on(
         &self,
         surface: Surface,

@@ -42,6 +42,18 @@ impl Surface {
 
     /// The band of practice; none on sealed road, where the load, the placard
     /// and the tables decide.
+    ///
+    /// 50 psi on sealed road is 30 to 35 psi on dirt (common practice):
+    ///
+    /// ```
+    /// use tyreside::calc::quantity::{GaugePressure, psi};
+    /// use tyreside::calc::surface::Surface;
+    /// let dirt = Surface::Dirt.band().unwrap();
+    /// let (low, high) = dirt.of(GaugePressure::new::<psi>(50.0));
+    /// assert!((low.get::<psi>() - 30.0).abs() < 1e-9);
+    /// assert!((high.get::<psi>() - 35.0).abs() < 1e-9);
+    /// assert_eq!(Surface::Sealed.band(), None);
+    /// ```
     pub fn band(self) -> Option<Band> {
         let (low, high, kmh) = match self {
             Self::Sealed => return None,

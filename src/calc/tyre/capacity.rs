@@ -341,6 +341,26 @@ impl Capacity {
     ///
     /// Loads from nothing up to the reference load; a greater one gives a
     /// greater pressure than the tyre may hold, and the caller refuses it.
+    ///
+    /// A tyre maker's chart, reproduced in a motorhome's specifications of 1990
+    /// (quoted), has 2,205 lb at 50 psi for an LT235/85R16 that is rated for
+    /// 3,042 lb at 80:
+    ///
+    /// ```
+    /// use tyreside::calc::quantity::{Mass, pound, psi};
+    /// use tyreside::calc::tyre::capacity::{Capacity, Fitment, Moulded, Vehicle};
+    /// use tyreside::calc::tyre::designation::Designation;
+    /// let tyre = Designation::parse("LT235/85R16 E").unwrap();
+    /// let moulded = Moulded {
+    ///     load_single: Some(Mass::new::<pound>(3042.0)),
+    ///     ..Moulded::default()
+    /// };
+    /// let tyre = Capacity::new(&tyre, &moulded, Fitment::Single, Vehicle::Other).unwrap();
+    /// let least = tyre.load_minimum(Mass::new::<pound>(2205.0));
+    /// assert!((least.get::<psi>() - 50.0).abs() < 0.6);
+    /// // And back: the law is its own inverse.
+    /// assert!((tyre.carries(least).get::<pound>() - 2205.0).abs() < 1e-6);
+    /// ```
     pub fn load_minimum(&self, load: Mass) -> GaugePressure {
         let share = (load / self.reference_load).value;
         self.reference_pressure
