@@ -87,7 +87,7 @@ test('arrives warm, lets down eight tyres and pumps up again, all offline', asyn
   await page.getByRole('heading', { name: 'Set for dirt' }).waitFor();
   await look('walk-ended');
   await follow(page, 'Back to the pressures');
-  await setTo(page).getByText(/Set for dirt since \d+:\d\d, tyres warm\. Pump up before sealed road\./).waitFor();
+  await setTo(page).getByText(/Set for dirt since \d+:\d\d, tyres warm\. Cold figures below: warm tyres read more, let no air out\. Pump up before sealed road\./).waitFor();
   // What was read was of tyres at another pressure.
   assert.deepEqual(await shown(page), cold);
   await look('set-for-dirt');
@@ -200,6 +200,85 @@ test('a warm reading counts for half an hour and is never shown as cold', async 
   await page.locator('.in-hand').getByText('cold', { exact: true }).waitFor();
   await press(page, 'End it here');
   await page.getByText('some are not: do not drive so').waitFor();
+});
+
+// 'tyres warm' stood there fifteen days later.
+test('that the rig was set warm is said until its tyres are cold', async (t) => {
+  const { page } = await phone(t, { clock: true });
+  await pick(page, 'Dirt');
+  await follow(page, 'Let down for dirt');
+  await readWarm(page, 56);
+  await press(page, 'Start, tyres warm');
+  for (let tyre = 0; tyre < 8; tyre += 1) await press(page, 'Tyre done');
+  await follow(page, 'Back to the pressures');
+  await setTo(page).getByText('tyres warm. Cold figures below').waitFor();
+  await page.clock.fastForward(3 * 60 * MINUTE_MS);
+  await setTo(page).getByText(/Set for dirt since \d+:\d\d\. Pump up|Set for dirt since .*, \d+:\d\d\. Pump up/).waitFor();
+});
+
+// The form was made anew with every digit that changed a target: '56.5' ended
+// as '56', and nothing said so.
+test('a warm reading is typed digit by digit', async (t) => {
+  const { page } = await phone(t);
+  await pick(page, 'Dirt');
+  await follow(page, 'Let down for dirt');
+  await press(page, 'Warm: read one tyre');
+  // Nothing read is said, not passed over.
+  await press(page, 'Start, tyres warm');
+  await page.getByText('Enter what the gauge reads on one warm tyre').waitFor();
+  const reading = page.getByLabel('Reads now');
+  await reading.focus();
+  for (const [index, key] of [...'41.5'].entries()) {
+    await page.keyboard.type(key);
+    assert.equal(await reading.inputValue(), '41.5'.slice(0, index + 1));
+  }
+  assert.ok(await reading.evaluate((field) => field === document.activeElement));
+});
+
+// The words below a warm figure pushed the axles' names under the tyres, and
+// the units over the numbers.
+test('what stands on an axle stays within it, cold and warm, at any size', async (t) => {
+  const { page } = await phone(t);
+  await pick(page, 'Dirt');
+  const check = async (what) => {
+    for (const [width, height, text] of [[320, 640, 100], [360, 740, 100], [412, 915, 100], [740, 360, 100], [360, 740, 200]]) {
+      await page.setViewportSize({ width, height });
+      await page.evaluate((text) => (document.documentElement.style.fontSize = `${text}%`), text);
+      const over = await page.evaluate(() => {
+        const faults = [];
+        for (const line of document.querySelectorAll('.on-axle')) {
+          const { left, right } = line.getBoundingClientRect();
+          const parts = [...line.querySelectorAll('.name, .number, .load, .between, .slow, .unit-key')];
+          const boxes = parts.map((part) => {
+            const range = document.createRange();
+            range.selectNodeContents(part);
+            return [part.className, range.getBoundingClientRect()];
+          });
+          for (const [name, box] of boxes) {
+            if (box.left < left - 1 || box.right > right + 1) faults.push(`${name} beyond its axle`);
+          }
+          boxes.forEach(([one, a], i) => {
+            for (const [other, b] of boxes.slice(i + 1)) {
+              // Digits are lower than their line.
+              const over = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+              const apart = a.right <= b.left + 1 || b.right <= a.left + 1 || over <= 0.15 * Math.max(a.height, b.height);
+              if (!apart) faults.push(`${one} on ${other}`);
+            }
+          });
+        }
+        return faults;
+      });
+      assert.deepEqual(over, [], `${what}, ${width} px, ${text} % text`);
+    }
+    await page.setViewportSize({ width: 360, height: 740 });
+    await page.evaluate(() => (document.documentElement.style.fontSize = ''));
+  };
+  await check('cold');
+  await follow(page, 'Let down for dirt');
+  await readWarm(page, 56);
+  await go(page, 'Pressures');
+  await page.locator('.axle.warm').nth(2).waitFor();
+  await check('warm');
 });
 
 test('a warm figure goes with an entry that cannot be used', async (t) => {

@@ -346,7 +346,8 @@ pub fn leak_error(error: &LeakError, unit: PressureUnit, date: impl Fn(Time) -> 
             "No readings of this tyre yet. Two, some weeks apart, make a line.".to_owned()
         }
         LeakError::TooFew { .. } => {
-            "One reading makes no line: read again in two weeks or more.".to_owned()
+            "One reading makes no line. Losing air by the day? Pump up, do not drive on it, and look for \
+             the cause now. Otherwise read again in two weeks or more.".to_owned()
         }
         LeakError::TooClose => "These readings are all within a minute.".to_owned(),
         LeakError::Pumped { from, to } => format!(

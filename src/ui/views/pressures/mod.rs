@@ -32,7 +32,7 @@ pub fn view(state: State) -> AnyView {
             "Invented demo rig.",
             " Tyre pressures by load and road; not for your tyres.",
         ),
-        live(move || set_to::line(state)),
+        live(move || set_to::line(state, clock)),
         // The invented rig owes nothing.
         live(move || (!state.rig(|rig| rig.demo)).then(|| DUE.show_quietly(state))),
         surfaces(state).node(),

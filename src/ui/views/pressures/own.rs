@@ -81,7 +81,7 @@ fn verdict(state: State, axle: pressure::Axle, typed: TypedPressure) -> Vec<Elem
     );
     if band.is_some() && may_be_kept {
         let label = format!(
-            "Keep {} as my band on {}",
+            "Keep {} as my band on {}, all axles",
             format::pressure(units.pressure, own),
             words::surface(surface).to_ascii_lowercase()
         );
@@ -94,7 +94,7 @@ fn verdict(state: State, axle: pressure::Axle, typed: TypedPressure) -> Vec<Elem
         parts.push(buttons().child(keep));
         parts.push(paragraph(
             "hint",
-            "For every axle. What it is short of the tables stays said beside the number.",
+            "It changes every axle's figure here. What it is short of the tables stays said beside the number; the band can be changed back on the rig page, under Settings.",
         ));
     }
     parts

@@ -11,9 +11,13 @@ use crate::ui::kit::route;
 use crate::ui::kit::words;
 use leptos::prelude::*;
 
+/// A tyre that stood for three hours is cold: common practice, no source.
+const COLD_AFTER_DAYS: f64 = 3.0 / 24.0;
+
 /// The first line of the page: what the tyres are set to, since when, and what
 /// comes next. Nothing where that was never said.
-pub fn line(state: State) -> Option<Element> {
+pub fn line(state: State, clock: RwSignal<u32>) -> Option<Element> {
+    let now = clock::following(clock);
     let text = state.rig(|rig| {
         if let Some(walk) = rig.air.walk() {
             let to = words::surface(rig.air.end_of(walk.back)).to_ascii_lowercase();
@@ -23,7 +27,7 @@ pub fn line(state: State) -> Option<Element> {
                 format!("{done} tyres done, the others are still to do."),
             ));
         }
-        rig.set_to.last.map(|last| said(rig, last))
+        rig.set_to.last.map(|last| said(rig, last, now))
     });
     let (what, next) = text?;
     Some(
@@ -40,10 +44,10 @@ pub fn line(state: State) -> Option<Element> {
 }
 
 /// What the tyres are set to, and what comes next.
-fn said(rig: &Rig, last: Last) -> (String, String) {
+fn said(rig: &Rig, last: Last, now: f64) -> (String, String) {
     let surface = words::surface(last.surface).to_ascii_lowercase();
     let since = clock::since(last.day);
-    let warm = if last.warm { ", tyres warm" } else { "" };
+    let warm = last.warm && now - last.day < COLD_AFTER_DAYS;
     let apart = (0..rig.axles.len()).any(|axle| matches!(rig.set_to_on(axle), AxleSet::Apart(_)));
     if last.ended == Ended::Abandoned || apart {
         return (
@@ -56,7 +60,14 @@ fn said(rig: &Rig, last: Last) -> (String, String) {
         Surface::Bogged => "Once out, pump up.",
         _ => "Pump up before sealed road.",
     };
-    (format!("Set for {surface} {since}{warm}."), next.to_owned())
+    if warm {
+        // Their gauges read more than the cold figures on the drawing.
+        return (
+            format!("Set for {surface} {since}, tyres warm."),
+            format!("Cold figures below: warm tyres read more, let no air out. {next}"),
+        );
+    }
+    (format!("Set for {surface} {since}."), next.to_owned())
 }
 
 /// Whether every axle is set to its figure for the surface picked.

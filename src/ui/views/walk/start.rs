@@ -24,13 +24,16 @@ pub fn view(state: State, clock: RwSignal<u32>, now: Memo<Now>) -> AnyView {
         let to = state.rig(|rig| rig.surface);
         now.with(|now| leg::leg(state, to, now))
     });
+    // By its value: a form that is typed in must not be made anew with each
+    // digit that changes a target.
+    let moves =
+        Memo::new(move |_| leg.with(|leg| leg.moves.iter().flatten().any(|a| a.from != a.to)));
     element("section")
         .class("walk-start")
         .attr("aria-labelledby", "walk-heading")
         .live(move || leg.with(heading))
         .live(move || {
-            let moves = leg.with(|leg| leg.moves.iter().flatten().any(|a| a.from != a.to));
-            if moves {
+            if moves.get() {
                 question(state, clock, now, reading)
             } else {
                 let none = "Nothing to do: these tyres are set so, or their figures are missing.";
@@ -80,7 +83,12 @@ fn question(
     };
     if reading.get() {
         // What the reading says, while it is typed, moves no field.
+        let missing = RwSignal::new(false);
         let verdict = live(move || match now.get() {
+            Now::Unknown if missing.get() => {
+                let why = "Enter what the gauge reads on one warm tyre.";
+                Some(paragraph("warning", why).attr("role", "status"))
+            }
             Now::Refused(why) => Some(paragraph("warning", why).attr("role", "status")),
             Now::Old { taken_day, .. } => Some(paragraph("warning", warm::old(taken_day))),
             _ => None,
@@ -93,7 +101,7 @@ fn question(
                 if now.with_untracked(|now| matches!(now, Now::Warm { .. })) {
                     start(true);
                 } else {
-                    // The first field says what is missing.
+                    missing.set(true);
                     focus_soon("now-reading".to_owned());
                 }
             });
