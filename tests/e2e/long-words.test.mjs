@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { phone } from './harness.mjs';
-import { card, enterRig, field, go, unfold } from './words.mjs';
+import { card, enterRig, field, go, pick, unfold } from './words.mjs';
 
 const LONG = 'Wwwwwwwwww'.repeat(4);
 const VIEWS = ['pressures', 'nuts', 'checks', 'rig', 'pressures/walk', 'pressures/footprint', 'convert', 'rig/tools'];
@@ -60,3 +60,28 @@ for (const text of [100, 200]) {
     assert.deepEqual(found, []);
   });
 }
+
+// '142 N·m' was '42 N·' at twice the text size, and the notice stood a letter a line.
+test('at twice the text size no figure of the demo is cut, and words stay words', async (t) => {
+  const { page } = await phone(t, { path: '#/nuts' });
+  await page.evaluate(() => (document.documentElement.style.fontSize = '200%'));
+  const check = async (what) => {
+    assert.equal(await sticksOut(page), null, what);
+    const notice = await page.locator('.demo').boundingBox();
+    assert.ok(notice.height < 330, `${what}: the notice is ${notice.height} px high`);
+  };
+  await pick(page, 'Set the wrench');
+  await page.locator('.torque .figure').waitFor();
+  await check('the mark');
+  await pick(page, 'Tighten');
+  await page.getByRole('group', { name: 'The rig from above' }).getByRole('button', { name: 'Rear, left' }).tap();
+  await page.locator('.nut').first().waitFor();
+  await check('the wheel');
+  await go(page, 'Pressures');
+  await pick(page, 'Dirt');
+  await check('the first screen');
+  await page.getByRole('link', { name: 'Let down for dirt' }).tap();
+  await page.getByRole('button', { name: 'Cold: start' }).tap();
+  await page.locator('.in-hand .number').waitFor();
+  await check('the walk');
+});
