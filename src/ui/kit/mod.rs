@@ -1,6 +1,7 @@
 //! What the views are made of. Nothing in here knows any view.
 
 pub mod air_words;
+pub mod calendar;
 pub mod chart;
 pub mod format;
 pub mod judged;

@@ -338,24 +338,7 @@ pub fn kilometres(km: f64) -> String {
     format!("{} km", grouped(km))
 }
 
-/// A day counted from 1970-01-01, in the calendar.
-pub fn date(day: u32) -> String {
-    const MONTHS: [&str; 12] = [
-        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-    ];
-    // Counted from 1 March of the year 0 in turns of 400 years, so that the
-    // odd day of a leap year comes last.
-    let day = u64::from(day) + 719_468;
-    let (turn, of_turn) = (day / 146_097, day % 146_097);
-    let year = (of_turn - of_turn / 1460 + of_turn / 36_524 - of_turn / 146_096) / 365;
-    let of_year = of_turn - (365 * year + year / 4 - year / 100);
-    let month = (5 * of_year + 2) / 153;
-    let of_month = of_year - (153 * month + 2) / 5 + 1;
-    // March is month 0.
-    let index = (month as usize + 2) % 12;
-    let year = turn * 400 + year + u64::from(index < 2);
-    format!("{of_month} {} {year}", MONTHS[index])
-}
+pub use crate::ui::kit::calendar::date;
 
 /// When a wheel is to be checked.
 pub fn due(due: Due) -> String {
