@@ -174,6 +174,7 @@ fn inflations() -> Vec<InflationError> {
 
 fn problems() -> Vec<Problem> {
     every!(Problem:
+        Problem::LeftBehind => Problem::LeftBehind,
         Problem::Missing(_) => Problem::Missing(Missing::Weighed),
         Problem::Tyre(_) => Problem::Tyre(DesignationError::Empty),
         Problem::Capacity(_) => Problem::Capacity(CapacityError::DiagonalNotCovered),

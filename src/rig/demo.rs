@@ -16,6 +16,7 @@ impl Rig {
             axles: numbered([
                 Axle {
                     weighed: Some(kg(1310.0)),
+                    alone: Some(kg(1400.0)),
                     placard: Some(psi(36.0)),
                     ..axle(Place::Front)
                 },
@@ -23,6 +24,7 @@ impl Rig {
                     load_from: LoadFrom::Sides,
                     left: Some(kg(905.0)),
                     right: Some(kg(870.0)),
+                    alone: Some(kg(1465.0)),
                     placard: Some(psi(42.0)),
                     own_sealed: Some(psi(50.0)),
                     ..axle(Place::Rear)

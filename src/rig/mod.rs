@@ -17,6 +17,7 @@ pub mod version1;
 pub use crate::calc::pressure::Setting;
 pub use crate::calc::surface::Surface;
 pub use crate::calc::tyre::capacity::Vehicle;
+pub use crate::calc::weights::Coupling;
 pub use draft::{Owner, Unusable};
 
 use crate::calc::doubt::{Carried, Doubt, Position};
@@ -172,6 +173,10 @@ named!(Place {
     Rear: "rear",
     Trailer: "trailer",
 });
+named!(Coupling {
+    Hitched: "hitched",
+    Unhitched: "unhitched",
+});
 named!(LoadFrom {
     Sides: "sides",
     Weighed: "weighed",
@@ -261,6 +266,8 @@ kept! {
         right: Option<TypedMass> = "right",
         /// Group weighed whole.
         weighed: Option<TypedMass> = "weighed",
+        /// Group weighed whole, the van unhitched.
+        alone: Option<TypedMass> = "alone",
         /// Axle limit or GTM.
         rating: Option<TypedMass> = "rating",
     }
@@ -292,6 +299,7 @@ impl Axle {
             left: None,
             right: None,
             weighed: None,
+            alone: None,
             rating: None,
             unknown: Unknown::default(),
         }
@@ -312,6 +320,7 @@ impl Axle {
             (Field::SideMass, self.left),
             (Field::SideMass, self.right),
             (Field::AxleMass, self.weighed),
+            (Field::AxleMass, self.alone),
             (Field::AxleMass, self.rating),
         ];
         self.has_sound_group()
@@ -341,19 +350,36 @@ impl Axle {
         )
     }
 
-    fn load(&self) -> Result<LoadSource, Problem> {
+    fn load(&self, coupling: Coupling) -> Result<LoadSource, Problem> {
         let mass = |typed: Option<TypedMass>, missing| {
             typed
                 .map(TypedMass::quantity)
                 .ok_or(Problem::Missing(missing))
         };
-        Ok(match self.load_from {
+        let hitched = match self.load_from {
             LoadFrom::Sides => LoadSource::Sides {
                 left: mass(self.left, Missing::Left)?,
                 right: mass(self.right, Missing::Right)?,
             },
             LoadFrom::Weighed => LoadSource::Weighed(mass(self.weighed, Missing::Weighed)?),
             LoadFrom::Rating => LoadSource::Rating(mass(self.rating, Missing::Rating)?),
+        };
+        if coupling == Coupling::Hitched || self.place == Place::Trailer {
+            return Ok(hitched);
+        }
+        // A mass read hitched can't stand in: the ball lightens the front axle.
+        let alone = |missing| mass(self.alone, missing);
+        Ok(match hitched {
+            // The ball is in the middle, and loads both sides alike.
+            LoadSource::Sides { left, right } => {
+                let (alone, apart) = (alone(Missing::Alone)?, left - right);
+                LoadSource::Sides {
+                    left: (alone + apart) / 2.0,
+                    right: (alone - apart) / 2.0,
+                }
+            }
+            LoadSource::Weighed(_) => LoadSource::Weighed(alone(Missing::Alone)?),
+            LoadSource::Rating(_) => hitched,
         })
     }
 }
@@ -424,6 +450,8 @@ kept! {
         unit: PressureUnit = "unit",
         /// Unit of masses to show.
         mass_unit: MassUnit = "mass_unit",
+        /// Whether the van hangs on the vehicle.
+        coupling: Coupling = "coupling",
         /// The surface picked last.
         surface: Surface = "surface",
         /// Tables or practice.
@@ -477,11 +505,15 @@ pub enum Missing {
     Weighed,
     /// Rating of the group.
     Rating,
+    /// Mass of the group, the van unhitched.
+    Alone,
 }
 
 /// Why an axle has no answer.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Problem {
+    /// The van stays behind.
+    LeftBehind,
     /// Something was not entered.
     Missing(Missing),
     /// The tyre designation was not understood.
@@ -572,6 +604,7 @@ impl Rig {
             demo: false,
             unit,
             mass_unit: MassUnit::default(),
+            coupling: Coupling::Hitched,
             surface: Surface::Sealed,
             setting: Setting::HoldToTables,
             slow_deflection: percent(SlowRule::DEFLECTION_PERCENT),
@@ -683,6 +716,20 @@ impl Rig {
         self.axles.iter().any(|axle| axle.place == Place::Trailer)
     }
 
+    /// The state that its loads are of: they were read hitched, or there is
+    /// nothing to hitch.
+    fn coupling(&self) -> Coupling {
+        match self.coupling {
+            Coupling::Unhitched if self.has_trailer() => Coupling::Unhitched,
+            _ => Coupling::Hitched,
+        }
+    }
+
+    /// Whether the drive ahead is with the trailer.
+    pub fn tows(&self) -> bool {
+        self.has_trailer() && self.coupling == Coupling::Hitched
+    }
+
     /// Whether the band for `surface` is the rig's own.
     pub fn has_own_band(&self, surface: Surface) -> bool {
         self.bands.iter().any(|band| band.surface == surface)
@@ -733,7 +780,7 @@ impl Rig {
     /// [`Problem`] where a mass is missing or out of range.
     pub fn wheel_load(&self, axle: &Axle) -> Result<Mass, Problem> {
         Ok(axle
-            .load()?
+            .load(self.coupling())?
             .wheel_load(axle.group(), self.uneven_load.percent())?)
     }
 
@@ -848,6 +895,35 @@ impl Rig {
         Ok(answer)
     }
 
+    /// Whether an axle is the van's, and the van stays behind.
+    pub fn leaves(&self, axle: &Axle) -> bool {
+        self.coupling == Coupling::Unhitched && axle.place == Place::Trailer
+    }
+
+    /// The same for the drive ahead: of a van that stays behind there is none.
+    ///
+    /// # Errors
+    /// [`Problem`]: why there is none.
+    pub fn answer_ahead(
+        &self,
+        axle: &Axle,
+        surface: Surface,
+    ) -> Result<(Understood, Answer), Problem> {
+        if self.leaves(axle) {
+            return Err(Problem::LeftBehind);
+        }
+        self.answer_on(axle, surface)
+    }
+
+    /// The rig with its van on the ball.
+    #[must_use]
+    pub fn hitched(&self) -> Self {
+        Self {
+            coupling: Coupling::Hitched,
+            ..self.clone()
+        }
+    }
+
     /// The tow vehicle's other axle, whose load this one's is held against.
     fn counterpart(&self, axle: &Axle) -> Option<usize> {
         let place = match axle.place {
@@ -917,6 +993,59 @@ mod tests {
         assert!(rig.answer(&rig.axles[0]).is_ok());
         rig.axles[0].load_from = LoadFrom::Sides;
         assert_eq!(ask(&rig), Problem::Missing(Missing::Left));
+    }
+
+    /// By hand: with 180 kg off the ball, 30 kg more are on the front axle and
+    /// 210 kg fewer on the rear one. Read hitched, the front axle's 1300 kg
+    /// would have stood in, too few.
+    #[test]
+    fn a_vehicle_by_itself_has_masses_of_its_own() {
+        let mut rig = Rig::empty("mine", PressureUnit::Psi);
+        for axle in &mut rig.axles {
+            axle.tyre = "LT265/75R16 123/120Q E".to_owned();
+        }
+        let [front, rear, van] = &mut rig.axles[..] else {
+            unreachable!()
+        };
+        front.weighed = Some(kg(1300.0));
+        rear.load_from = LoadFrom::Sides;
+        (rear.left, rear.right) = (Some(kg(900.0)), Some(kg(840.0)));
+        van.weighed = Some(kg(1800.0));
+        let load = |rig: &Rig, index: usize| {
+            let load = rig.wheel_load(&rig.axles[index]);
+            load.map(|load| (load.get::<kilogram>() * 1e6).round() / 1e6)
+        };
+        assert_eq!(load(&rig, 0), Ok(715.0));
+        assert_eq!(load(&rig, 1), Ok(900.0));
+        rig.coupling = Coupling::Unhitched;
+        for index in [0, 1] {
+            let missing = Err(Problem::Missing(Missing::Alone));
+            assert_eq!(load(&rig, index), missing);
+        }
+        rig.axles[0].alone = Some(kg(1330.0));
+        rig.axles[1].alone = Some(kg(1530.0));
+        assert_eq!(load(&rig, 0), Ok(731.5));
+        // The left side is 60 kg heavier, whatever is on the ball.
+        assert_eq!(load(&rig, 1), Ok(795.0));
+        // What a plate allows holds in both states.
+        rig.axles[0].load_from = LoadFrom::Rating;
+        rig.axles[0].rating = Some(kg(1500.0));
+        assert_eq!(load(&rig, 0), Ok(825.0));
+        // The van stays behind; its entry does not hang on that.
+        let ahead = |rig: &Rig| rig.answer_ahead(&rig.axles[2], Surface::Sealed);
+        assert_eq!(ahead(&rig), Err(Problem::LeftBehind));
+        assert!(rig.answer(&rig.axles[2]).is_ok());
+        assert!(ahead(&rig.hitched()).is_ok());
+        assert!(!rig.tows() && rig.hitched().tows());
+        // What tows nothing has one state, whatever was picked before.
+        let mut solo = rig.clone();
+        solo.remove_axle(2);
+        solo.axles[1].alone = None;
+        assert_eq!(load(&solo, 1), Ok(900.0));
+        assert!(!solo.hitched().tows());
+        let again = section::again(&rig);
+        assert_eq!(again.coupling, Coupling::Unhitched);
+        assert_eq!(again.axles, rig.axles);
     }
 
     #[test]

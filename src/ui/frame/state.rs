@@ -2,7 +2,7 @@
 
 use crate::calc::pressure::{Answer, SpeedLimit};
 use crate::rig::section::{Entered, Section, Unreadable};
-use crate::rig::{Owner, Problem, Rig, Surface, Understood, Unusable, axle_field};
+use crate::rig::{Missing, Owner, Problem, Rig, Surface, Understood, Unusable, axle_field};
 use crate::store::{Deleted, Garage, Memory, Noticed, RigId, SetAside, Shelf, Trouble, file};
 use crate::ui::kit::words;
 use leptos::prelude::*;
@@ -131,6 +131,12 @@ impl State {
         self.rig(|rig| outcomes(rig, surface))
     }
 
+    /// The same on sealed road with the van on the ball, by which the rig is
+    /// entered.
+    pub fn outcomes_entered(self) -> Vec<Outcome> {
+        self.rig(|rig| outcomes(&rig.hitched(), Surface::Sealed))
+    }
+
     /// Whether a field of the rig whose name begins so holds a text that can't
     /// be used.
     pub fn is_unusable(self, prefix: &str) -> bool {
@@ -214,8 +220,13 @@ impl State {
     /// its first one.
     pub fn go_to_field(self, axle: usize) {
         let wrong = self.wrong_field(axle);
+        let alone = Some(Err(Problem::Missing(Missing::Alone)));
+        let asks_alone = self
+            .outcomes
+            .with_untracked(|outcomes| outcomes.get(axle).is_some_and(|of| of.result == alone));
+        let field = if asks_alone { "alone" } else { "tyre" };
         self.target
-            .set_value(Some(wrong.unwrap_or_else(|| axle_field(axle, "tyre"))));
+            .set_value(Some(wrong.unwrap_or_else(|| axle_field(axle, field))));
         go_to("#/rig");
     }
 
@@ -522,7 +533,10 @@ impl<S: Entered> Kept<S> {
 
 fn outcomes(rig: &Rig, surface: Surface) -> Vec<Outcome> {
     let all = rig.understood();
-    let answer = |index| {
+    let answer = |index: usize, axle: &crate::rig::Axle| {
+        if rig.leaves(axle) {
+            return Some(Err(Problem::LeftBehind));
+        }
         let answer = match all.on(index, surface)? {
             Ok(answer) => answer,
             Err(problem) => return Some(Err(problem)),
@@ -535,7 +549,7 @@ fn outcomes(rig: &Rig, surface: Surface) -> Vec<Outcome> {
         Outcome {
             name: words::axle(axle),
             tyres: axle.group().tyres(),
-            result: usable.then(|| answer(index)).flatten(),
+            result: usable.then(|| answer(index, axle)).flatten(),
         }
     };
     rig.axles.iter().enumerate().map(outcome).collect()

@@ -4,6 +4,8 @@ pub mod air_words;
 pub mod calendar;
 pub mod chart;
 pub mod format;
+#[cfg(target_arch = "wasm32")]
+pub mod hitch;
 pub mod judged;
 pub mod tyre_names;
 pub mod words;

@@ -253,6 +253,7 @@ fn missing(missing: Missing) -> &'static str {
         Missing::Right => "Enter the mass on the right side.",
         Missing::Weighed => "Enter the mass on this axle.",
         Missing::Rating => "Enter the axle's rating.",
+        Missing::Alone => "Enter this axle's mass with the van unhitched.",
     }
 }
 
@@ -405,6 +406,7 @@ pub fn band_error(error: &BandError, unit: PressureUnit) -> String {
 /// Why an axle has no figure.
 pub fn problem(problem: &Problem, units: Units) -> String {
     match problem {
+        Problem::LeftBehind => "The van stays behind.".to_owned(),
         Problem::Missing(what) => missing(*what).to_owned(),
         Problem::Tyre(error) => designation_error(error, units.pressure),
         Problem::Capacity(error) => capacity_error(error, units),

@@ -5,8 +5,8 @@ use crate::calc::gas::TyreAir;
 use crate::calc::gas::leak::{HORIZON_DAYS, LeakLine, LeakReading, Reaches};
 use crate::calc::limits::Field;
 use crate::calc::quantity::{GaugePressure, Time, day, kilopascal};
+use crate::rig::PressureUnit;
 use crate::rig::air::{Air, Key, Reading};
-use crate::rig::{PressureUnit, Surface};
 use crate::store::RigId;
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number};
@@ -184,7 +184,7 @@ fn found(state: State, removed: Removed, axle: u8, tyre: u8) -> Vec<AnyView> {
 
 /// The tyre's load minimum on sealed road.
 fn minimum(state: State, axle: u8) -> Option<GaugePressure> {
-    let outcomes = state.outcomes_on(Surface::Sealed);
+    let outcomes = state.outcomes_entered();
     Some(
         outcomes
             .get(usize::from(axle))?

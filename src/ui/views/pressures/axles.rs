@@ -65,6 +65,13 @@ fn on_axle(
             axle.class(class)
                 .child(figure(state, units, index, line, open))
         }
+        Some(Err(Problem::LeftBehind)) => axle.class("axle none").child(
+            element("h3")
+                .class("axle-key")
+                .child(element("span").class("name").child(name))
+                .child(" ")
+                .child(element("span").class("says").child("Stays behind")),
+        ),
         Some(Err(problem)) => {
             let (class, figure) = if words::is_danger(&problem) {
                 ("axle none danger", "Stop: no pressure is safe")
@@ -182,6 +189,7 @@ fn unsaid(state: State) -> Option<Element> {
                         say(index, text, None);
                     }
                 }
+                Some(Err(Problem::LeftBehind)) => {}
                 Some(Err(problem)) => say(index, missing(problem, units), Some("Open its entry")),
                 None => say(
                     index,

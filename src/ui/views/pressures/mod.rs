@@ -9,13 +9,13 @@ mod why;
 use crate::calc::pressure::Answer;
 use crate::calc::quantity::GaugePressure;
 use crate::calc::surface::Surface;
-use crate::rig::{PressureUnit, Setting};
+use crate::rig::{PressureUnit, Problem, Setting};
 use crate::ui::frame::parts::{Part, part};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{choice, demo_notice, listed, paragraph};
 use crate::ui::kit::warm::{self, Now};
-use crate::ui::kit::{air_fields, clock, format, words};
+use crate::ui::kit::{air_fields, clock, format, hitch, words};
 use leptos::prelude::*;
 
 /// What is due hangs on logs that the first figures do without.
@@ -39,6 +39,10 @@ pub fn view(state: State) -> AnyView {
         answers(state, now).node(),
         live(move || warm::said(state, clock, now)),
         live(move || set_to::next(state)),
+        live(move || {
+            state.shape.track();
+            hitch::switch(state)
+        }),
         live(move || cautions(state)),
         element("p")
             .class("unseen")
@@ -142,8 +146,7 @@ fn warnings(answer: &Answer, surface: crate::rig::Surface, unit: PressureUnit) -
 fn cautions(state: State) -> Element {
     let unit = state.rig(|rig| rig.unit);
     let surface = state.rig(|rig| rig.surface);
-    let (trailer, practice) =
-        state.rig(|rig| (rig.has_trailer(), rig.setting == Setting::Practice));
+    let (trailer, practice) = state.rig(|rig| (rig.tows(), rig.setting == Setting::Practice));
     let sealed = surface == crate::rig::Surface::Sealed;
     let mut said: Vec<(String, Vec<&'static str>)> = Vec::new();
     let mut answered = 0;
@@ -223,6 +226,7 @@ fn announcement(state: State, now: &Now) -> String {
                 _ if is_stopped(outcome) => {
                     format!(" {}: stop, no pressure is safe.", outcome.name)
                 }
+                Some(Err(Problem::LeftBehind)) => format!(" {}: stays behind.", outcome.name),
                 _ => format!(" {}: no figure.", outcome.name),
             };
         }

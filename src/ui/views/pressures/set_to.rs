@@ -1,7 +1,7 @@
 //! What the rig is set to, what comes next, and the one key for it.
 
 use crate::rig::set_to::{AxleSet, Ended, Last, is_same};
-use crate::rig::{Rig, Surface};
+use crate::rig::{Problem, Rig, Surface};
 use crate::ui::frame::state::{State, go_to};
 use crate::ui::kit::clock;
 use crate::ui::kit::element::{Element, element};
@@ -78,7 +78,7 @@ fn is_set(state: State) -> bool {
         && state.outcomes.with(|outcomes| {
             outcomes.iter().enumerate().all(|(axle, outcome)| {
                 let Some(answer) = outcome.answer() else {
-                    return false;
+                    return matches!(outcome.result, Some(Err(Problem::LeftBehind)));
                 };
                 let set = state.rig(|rig| rig.set_to_on(axle));
                 matches!(set, AxleSet::Alike(set) if is_same(set.pressure(), answer.recommended))

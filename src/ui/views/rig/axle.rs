@@ -6,7 +6,7 @@ use super::{Entries, UNDO, words as said};
 use crate::calc::limits::Field;
 use crate::calc::load::AxleGroup;
 use crate::rig::typed::{Kind, Typed};
-use crate::rig::{Axle, LoadFrom, Owner, Place, Problem, Rig, axle_field};
+use crate::rig::{Axle, Coupling, LoadFrom, Owner, Place, Problem, Rig, axle_field};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{
@@ -157,10 +157,11 @@ impl Edited {
 
     fn set_load_from(self, from: LoadFrom) {
         // A field that goes takes its unusable text along.
-        const GONE: [&str; 4] = ["left", "right", "weighed", "rating"];
+        const GONE: [&str; 5] = ["left", "right", "weighed", "rating", "alone"];
+        let gone = &GONE[..if from == LoadFrom::Rating { 5 } else { 4 }];
         let of = self.owner();
         self.state
-            .forget_drafts(|text| text.of == of && GONE.contains(&text.field.as_str()));
+            .forget_drafts(|text| text.of == of && gone.contains(&text.field.as_str()));
         self.change(|axle| axle.load_from = from);
     }
 
@@ -177,7 +178,7 @@ impl Edited {
     fn on_one_tyre(self) -> Option<String> {
         let (load, unit) = self.state.rig(|rig| {
             let axle = rig.axles.get(self.index)?;
-            Some((rig.wheel_load(axle).ok()?, rig.mass_unit))
+            Some((rig.hitched().wheel_load(axle).ok()?, rig.mass_unit))
         })?;
         Some(format!(
             "That is {} on the most loaded tyre.",
@@ -449,6 +450,15 @@ fn marks(edited: Edited, entries: Entries) -> Element {
 /// What few axles need.
 fn more(edited: Edited, asked: Memo<bool>, dual: Memo<bool>) -> Element {
     let state = edited.state;
+    // Read hitched, a mass does not tell what is on the axle by itself.
+    let alone = Memo::new(move |_| {
+        let read =
+            edited.read(|axle| axle.place != Place::Trailer && axle.load_from != LoadFrom::Rating);
+        read == Some(true) && state.rig(Rig::has_trailer)
+    });
+    let asks_alone = state.rig_now(|rig| rig.coupling == Coupling::Unhitched)
+        && alone.get_untracked()
+        && edited.read(|axle| axle.alone.is_none()) == Some(true);
     let on_trailer = Memo::new(move |_| edited.read(|axle| axle.place) == Some(Place::Trailer));
     let wrong = edited.has_draft(&[
         "own",
@@ -457,10 +467,11 @@ fn more(edited: Edited, asked: Memo<bool>, dual: Memo<bool>) -> Element {
         "moulded-pressure",
         "moulded-minimum",
         "wheel-maximum",
+        "alone",
     ]);
     let remove = (state.rig_now(|rig| rig.axles.len()) > 1)
         .then(|| buttons().child(button("Remove this axle", move || edited.remove())));
-    fold(edited.id("more"), "More of this axle", wrong)
+    fold(edited.id("more"), "More of this axle", wrong || asks_alone)
         .child(edited.number(
             "own",
             "Your sealed-road pressure",
@@ -483,6 +494,17 @@ fn more(edited: Edited, asked: Memo<bool>, dual: Memo<bool>) -> Element {
             Field::WheelMaximum,
             |a| &mut a.wheel_maximum,
         ))
+        .live(move || {
+            alone.get().then(|| {
+                edited.number(
+                    "alone",
+                    "Mass, van unhitched",
+                    "For drives without the van.",
+                    Field::AxleMass,
+                    |a| &mut a.alone,
+                )
+            })
+        })
         .child(edited.choice(
             "Place",
             "place",

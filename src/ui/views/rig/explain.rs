@@ -96,6 +96,7 @@ pub fn field_of(need: Need) -> &'static str {
         Need::Load(Missing::Right) => "right",
         Need::Load(Missing::Weighed) => "weighed",
         Need::Load(Missing::Rating) => "rating",
+        Need::Load(Missing::Alone) => "alone",
     }
 }
 

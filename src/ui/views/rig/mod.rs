@@ -31,7 +31,7 @@ use view::{Entries, UNDO};
 mod view {
     use super::rigs::{self, Listed, shown_name};
     use super::{axle, copies, explain, head, kept, kind, settings};
-    use crate::rig::{Rig, Surface, axle_field};
+    use crate::rig::{Rig, axle_field};
     use crate::store::RigId;
     use crate::ui::frame::state::{Outcome, Removed, State};
     use crate::ui::kit::element::{Element, Node, element, live};
@@ -60,7 +60,7 @@ mod view {
             })
         });
         let demo = Memo::new(move |_| state.rig(|rig| rig.demo));
-        let entries = Memo::new(move |_| state.outcomes_on(Surface::Sealed));
+        let entries = Memo::new(move |_| state.outcomes_entered());
         // The rig of which it was said what it is.
         let said = RwSignal::new(None::<RigId>);
         head::resume(state, entries);

@@ -67,6 +67,7 @@ pub fn need(need: Need) -> &'static str {
         Need::Load(Missing::Right) => "right side?",
         Need::Load(Missing::Weighed) => "mass?",
         Need::Load(Missing::Rating) => "plate rating?",
+        Need::Load(Missing::Alone) => "mass unhitched?",
         Need::Marks => "more marks?",
         Need::Mend(_) => "look at it",
     }
@@ -80,6 +81,7 @@ pub fn needs(need: Need) -> &'static str {
         Need::Load(Missing::Right) => "the mass on its right side",
         Need::Load(Missing::Weighed) => "its mass",
         Need::Load(Missing::Rating) => "its limit off the plate",
+        Need::Load(Missing::Alone) => "its mass with the van unhitched",
         Need::Marks => "one more mark of its tyre",
         Need::Mend(_) => "an entry to put right",
     }
