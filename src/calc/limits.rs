@@ -206,6 +206,8 @@ limits! {
     /// Where it is loaded, ahead of the axle that it is measured from; behind
     /// it is less than none.
     ItemPlace: -12000.0 to 12000.0 Millimetre;
+    /// Of a trailer's body, drawbar and bars at the back not counted.
+    BodyLength: 1500.0 to 14000.0 Millimetre;
     /// What a water tank holds.
     TankSize: 1.0 to 1000.0 Litre;
     /// How full it is.

@@ -13,6 +13,7 @@ pub mod section;
 pub mod set_to;
 pub mod typed;
 pub mod version1;
+pub mod weights;
 
 pub use crate::calc::pressure::Setting;
 pub use crate::calc::surface::Surface;

@@ -14,6 +14,8 @@ use crate::rig::nuts::Nuts;
 use crate::rig::section::{self, Section, Unreadable};
 use crate::rig::set_to::SetTo;
 use crate::rig::version1;
+use crate::rig::weights::Weights;
+use crate::rig::weights::ticket::Tickets;
 use std::any::Any;
 
 /// Prefix of every key, since other pages may share the origin.
@@ -24,12 +26,14 @@ const CURRENT_KEY: &str = "tyreside.current";
 pub type RigId = u32;
 
 /// The sections that this page knows, with the versions it writes.
-const KNOWN: [(&str, u32); 5] = [
+const KNOWN: [(&str, u32); 7] = [
     (Rig::PART, Rig::VERSION),
     (Air::PART, Air::VERSION),
     (SetTo::PART, SetTo::VERSION),
     (Nuts::PART, Nuts::VERSION),
     (FootprintOf::PART, FootprintOf::VERSION),
+    (Weights::PART, Weights::VERSION),
+    (Tickets::PART, Tickets::VERSION),
 ];
 
 /// A version and a body, where there is a record.

@@ -809,6 +809,8 @@ pub fn section(part: &str) -> String {
         "air" => "Air".to_owned(),
         "set_to" => "What the tyres are set to".to_owned(),
         "footprint" => "Footprint".to_owned(),
+        "weights" => "Weights".to_owned(),
+        "tickets" => "Weighbridge tickets".to_owned(),
         other => format!("Something this page does not know, “{other}”"),
     }
 }
