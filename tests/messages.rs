@@ -29,10 +29,13 @@ use tyreside::calc::weights::ticket::Weighing;
 use tyreside::rig::air::NoTime;
 use tyreside::rig::footprint::NoFootprint;
 use tyreside::rig::section::Unreadable;
+use tyreside::rig::weights::NoWeights;
 use tyreside::rig::{MassUnit, Missing, PressureUnit, Problem, Units};
 use tyreside::store::Trouble;
 use tyreside::ui::kit::{air_words, words};
-use tyreside::ui::views::{footprint::words as footprint_words, nuts::words as nut_words};
+use tyreside::ui::views::{
+    footprint::words as footprint_words, nuts::words as nut_words, weights::words as weight_words,
+};
 
 const UNITS: Units = Units {
     pressure: PressureUnit::Kpa,
@@ -326,7 +329,17 @@ fn text() -> String {
             greater: Plate::Atm,
         },
     );
-    page.add("WeightsError", &weights, |_| None);
+    page.add("WeightsError", &weights, |error| {
+        Some(weight_words::wrong(error, UNITS))
+    });
+    let none = every!(NoWeights:
+        NoWeights::Unusable => NoWeights::Unusable,
+        NoWeights::Axles => NoWeights::Axles,
+        NoWeights::Wrong(_) => NoWeights::Wrong(WeightsError::AxleCount { given: 4 }),
+    );
+    page.add("NoWeights", &none, |error| {
+        Some(weight_words::none(error, UNITS))
+    });
     let troubles = every!(Trouble:
         Trouble::Blocked => Trouble::Blocked,
         Trouble::Full => Trouble::Full,

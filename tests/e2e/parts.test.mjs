@@ -22,6 +22,7 @@ const rebuilt = (dir) => {
 const VIEWS = [
   ['Wheel nuts', '#/nuts'],
   ['Checks', '#/checks'],
+  ['Weights', '#/weights'],
   ['Rig', '#/rig'],
 ];
 

@@ -264,6 +264,8 @@ pub enum NoWeights {
     Wrong(WeightsError),
 }
 
+crate::calc::error_by_its_fields!(NoWeights);
+
 impl From<WeightsError> for NoWeights {
     fn from(error: WeightsError) -> Self {
         Self::Wrong(error)

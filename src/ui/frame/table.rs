@@ -7,7 +7,7 @@
 
 use crate::ui::frame::parts::{Part, part};
 use crate::ui::kit::route;
-use crate::ui::views::{checks, convert, footprint, nuts, pressures, rig, walk};
+use crate::ui::views::{checks, convert, footprint, nuts, pressures, rig, walk, weights};
 
 /// A view's row.
 pub struct Row {
@@ -25,7 +25,7 @@ pub struct Row {
 }
 
 /// The views. The first is home.
-pub static VIEWS: [Row; 8] = [
+pub static VIEWS: [Row; 9] = [
     Row {
         address: route::PRESSURES,
         old: &[],
@@ -46,6 +46,13 @@ pub static VIEWS: [Row; 8] = [
         title: "Checks",
         key: "#/checks",
         part: part!(rest: checks::view),
+    },
+    Row {
+        address: "#/weights",
+        old: &[],
+        title: "Weights",
+        key: "#/weights",
+        part: part!(rest: weights::view),
     },
     Row {
         address: "#/rig",

@@ -9,3 +9,4 @@ pub mod pressures;
 pub mod rig;
 #[cfg(target_arch = "wasm32")]
 pub mod walk;
+pub mod weights;

@@ -6,6 +6,7 @@ use super::{Entries, UNDO, words as said};
 use crate::calc::limits::Field;
 use crate::calc::load::AxleGroup;
 use crate::rig::typed::{Kind, Typed};
+use crate::rig::weights::Weights;
 use crate::rig::{Axle, Coupling, LoadFrom, Owner, Place, Problem, Rig, axle_field};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
@@ -408,8 +409,18 @@ pub(super) fn axle(state: State, index: usize, entries: Entries) -> Element {
                 .class("said")
                 .live(move || edited.on_one_tyre()),
         )
+        .child(
+            element("p")
+                .class("said")
+                .live(move || follows(state).then_some(said::FOLLOWS)),
+        )
         .child(edited.findings(entries, &[By::Load, By::Placard, By::Wheel, By::More]))
         .child(more(edited, asked, dual))
+}
+
+/// Whether the axles take their loads from the weights.
+fn follows(state: State) -> bool {
+    state.section::<Weights>().read(|weights| weights.in_use)
 }
 
 /// The sidewall drawn, open while its marks are still looked for.

@@ -7,6 +7,9 @@ use crate::calc::quantity::{Mass, kilogram};
 use crate::rig::{Axle, LoadFrom, Missing, OwnBand, Units};
 use crate::ui::kit::{format, words};
 
+/// Where the masses come from, while the weights hand them over.
+pub const FOLLOWS: &str = "The masses follow the weights page: it writes over what is typed here.";
+
 /// What stands in a mark's place while it was not read.
 pub fn mark_place(mark: Mark) -> &'static str {
     match mark {
