@@ -484,11 +484,6 @@ impl Footprint {
         self.greatest_area() * SHAPE_FACTOR
     }
 
-    /// Area of the ellipse of this length and width.
-    pub fn least_area(&self) -> Area {
-        self.greatest_area() * std::f64::consts::FRAC_PI_4
-    }
-
     /// Area of the rectangle of this length and width.
     pub fn greatest_area(&self) -> Area {
         self.length * self.width

@@ -17,7 +17,7 @@ use tyreside::calc::torque::adapter::Adapter;
 use tyreside::calc::torque::recheck::RECHECK_KILOMETRES;
 use tyreside::calc::torque::spec::{Shown, Spec, Tolerance};
 use tyreside::calc::torque::thread::{Proof, PropertyClass, Surfaces, Thread, clamp_load};
-use tyreside::calc::torque::wrench::{Accuracy, Answer, Fit, Scale, ToolClass, ToolType, Wrench};
+use tyreside::calc::torque::wrench::{Accuracy, Answer, Fit, Scale, ToolClass, Wrench};
 use tyreside::calc::torque::{
     Torque, TorqueUnit, foot_pound_force, inch_pound_force, kilogram_force_meter, newton_meter,
 };
@@ -372,8 +372,6 @@ fn class_limits_are_those_of_the_standard() {
             0.0,
         );
     }
-    assert_eq!(ToolClass::SettingScale.tool_type(), ToolType::Setting);
-    assert_eq!(ToolClass::IndicatingBar.tool_type(), ToolType::Indicating);
 
     // 'Of what the test device shows': a click set to 104 N·m that is just
     // within ±4 % may have given 100 or 108.33 N·m.

@@ -242,12 +242,6 @@ impl Progress {
         })
     }
 
-    /// All stages in order.
-    pub fn all_stages(&self) -> impl Iterator<Item = Stage> + use<> {
-        let of = self.stages;
-        (0..of.count()).map(move |number| Stage { number, of })
-    }
-
     /// Every nut of every stage is done.
     pub fn is_finished(&self) -> bool {
         self.stage().is_none()
@@ -342,9 +336,9 @@ mod tests {
     fn the_last_stage_has_the_whole_torque() {
         let last = Torque::new::<newton_meter>(117.3);
         for stages in Stages::ALL {
-            let torques: Vec<f64> = Progress::new(Studs::Six, stages)
-                .all_stages()
-                .map(|stage| stage.torque(last).get::<newton_meter>())
+            let stage = |number| Stage { number, of: stages };
+            let torques: Vec<f64> = (0..stages.count())
+                .map(|number| stage(number).torque(last).get::<newton_meter>())
                 .collect();
             assert_eq!(torques.len(), usize::from(stages.count()));
             assert_eq!(torques.last(), Some(&117.3));

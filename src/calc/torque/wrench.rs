@@ -25,15 +25,6 @@ pub enum ToolClass {
     SettingScale,
 }
 
-/// The two types of ISO 6789-1.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum ToolType {
-    /// Type I: shows the torque while it is applied.
-    Indicating,
-    /// Type II: is set beforehand and signals when it is reached.
-    Setting,
-}
-
 impl ToolClass {
     /// Every class, in the order to offer them.
     pub const ALL: [Self; 4] = [
@@ -42,16 +33,6 @@ impl ToolClass {
         Self::IndicatingElectronic,
         Self::IndicatingBar,
     ];
-
-    /// Set beforehand, or read while pulling.
-    pub fn tool_type(self) -> ToolType {
-        match self {
-            Self::IndicatingBar | Self::IndicatingDial | Self::IndicatingElectronic => {
-                ToolType::Indicating
-            }
-            Self::SettingScale => ToolType::Setting,
-        }
-    }
 
     /// The limit of error in per cent for a tool whose highest mark is
     /// `highest`.
