@@ -46,7 +46,7 @@ pub fn write(version: u32, body: &str) -> String {
 /// The version and the body of a section's text.
 ///
 /// # Errors
-/// [`Unreadable::Damaged`] for anything that [`write`] did not write; the
+/// [`Unreadable::Damaged`] for anything that [`write()`] did not write; the
 /// caller keeps it.
 pub fn read(text: &str) -> Result<(u32, &str), Unreadable> {
     parts(text).ok_or(Unreadable::Damaged)

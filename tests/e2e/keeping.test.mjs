@@ -10,6 +10,7 @@ import { card, enterRig, field, go, unfold } from './words.mjs';
 /** Fills what room the browser gives this page, to the last few bytes. */
 const fill = (page) =>
   page.evaluate(() => {
+    localStorage.setItem('other.last', '');
     for (let size = 1 << 20; size > 0; size >>= 1) {
       for (;;) {
         const key = `other.${localStorage.length}.${size}`;
@@ -20,6 +21,12 @@ const fill = (page) =>
           break;
         }
       }
+    }
+    // What is left is less than a key takes.
+    try {
+      for (let last = 'x'; ; last += 'x') localStorage.setItem('other.last', last);
+    } catch {
+      // Not one letter more.
     }
   });
 
