@@ -224,7 +224,7 @@ function within(limit, promise) {
 
 /** Whether a worker's text is all there: it ends with the digest of the rest (site.mjs). */
 async function isWhole(text) {
-  const [, body, sum] = /^([^]*)\/\/(\S+)\n$/.exec(text) ?? [];
+  const [, body, sum] = /^([^]*\n)\/\/(\S+)\n$/.exec(text) ?? [];
   if (!body) return false;
   const digest = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(body));
   return btoa(String.fromCharCode(...new Uint8Array(digest))) === sum;
