@@ -205,3 +205,22 @@ test('the browser is asked not to clear a rig of one’s own, and what it says i
   await unfold(page, 'Copies');
   await page.getByText('keeps the rigs until you clear its data').waitFor();
 });
+
+// The rig was remembered as it was before the other tab's change came along.
+test('bringing an axle back undoes nothing that another tab changed', async (t) => {
+  const { page, another } = await phone(t);
+  await enterRig(page);
+  const other = await another('#/rig');
+  await unfold(other, 'Rigs');
+  await unfold(card(page, 2), 'More');
+  // What is being typed here keeps the other tab's change from being looked at.
+  await field(card(page, 0), 'Mass on the axle').focus();
+  await field(other, 'Name').fill('Theirs');
+  await page.waitForTimeout(200);
+  await page.getByRole('button', { name: 'Remove this axle' }).last().evaluate((key) => key.click());
+  await page.getByText('The axle was removed').waitFor();
+  await page.getByRole('button', { name: 'Undo' }).evaluate((key) => key.click());
+  await page.waitForFunction(() => document.querySelectorAll('main section.axle-entry').length === 3);
+  await page.locator('h1', { hasText: 'Theirs' }).waitFor();
+  assert.ok(JSON.stringify(await stored(page)).includes('Theirs'));
+});

@@ -343,10 +343,14 @@ impl State {
     /// something else is changed.
     pub fn remove_axle(self, index: usize) {
         self.reshape(|garage, shelf| {
-            let before = garage.current().clone();
-            self.removed
-                .set(Some(Removed::Axle(garage.current_id(), Box::new(before))));
-            garage.change(shelf, |rig: &mut Rig| rig.remove_axle(index))
+            let id = garage.current_id();
+            // As it is changed, with what another tab changed meanwhile: taken
+            // earlier, bringing it back would undo that.
+            garage.change(shelf, |rig: &mut Rig| {
+                let before = Box::new(rig.clone());
+                self.removed.set(Some(Removed::Axle(id, before)));
+                rig.remove_axle(index);
+            })
         });
     }
 
