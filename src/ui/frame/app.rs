@@ -62,8 +62,8 @@ pub fn page(state: State) -> AnyView {
         if let Some(retrying) = retrying.flatten() {
             retrying.clear();
         }
-        let unkept = state.unkept.get();
-        let retrying = unkept.then(|| set_interval_with_handle(move || state.retry(), RETRYING));
+        let waits = state.waits();
+        let retrying = waits.then(|| set_interval_with_handle(move || state.retry(), RETRYING));
         retrying.and_then(Result::ok)
     });
     Effect::new(move |_| {

@@ -180,7 +180,7 @@ impl State {
         });
         self.others.update(|others| *others += 1);
         self.shape.update(|shape| *shape += 1);
-        if self.unkept.get_untracked() && self.lasts {
+        if untrack(|| self.waits()) {
             // Leaving a rig that is not kept: said again.
             self.trouble.set(Some(Trouble::Full));
         }
@@ -293,11 +293,14 @@ impl State {
         noticed
     }
 
+    /// Whether something waits that a later try may keep; what calls this runs
+    /// again when that changes.
+    pub fn waits(self) -> bool {
+        self.lasts && self.unkept.get()
+    }
+
     /// Tries to keep what could not be kept.
     pub fn retry(self) {
-        if !self.lasts || !self.unkept.get_untracked() {
-            return;
-        }
         let mut result = Ok(());
         self.shelf.with_value(|shelf| {
             self.garage

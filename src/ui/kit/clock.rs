@@ -1,5 +1,6 @@
 //! The browser's clock: the only way in which the time of day gets in.
 
+use super::calendar;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsValue;
 use leptos::web_sys::js_sys::Date;
@@ -45,12 +46,7 @@ pub fn time_of_day(day: f64) -> String {
 
 /// The day, here.
 pub fn day(day: f64) -> String {
-    const MONTHS: [&str; 12] = [
-        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-    ];
-    let date = date(day);
-    let month = MONTHS.get(date.get_month() as usize).unwrap_or(&"");
-    format!("{} {month} {}", date.get_date(), date.get_full_year())
+    calendar::date(local_day(&date(day)))
 }
 
 /// Since when, as one says it: the time of day, with the day where that is
@@ -66,8 +62,11 @@ pub fn since(at: f64) -> String {
 
 /// The local day, counted from 1970-01-01.
 pub fn today() -> u32 {
-    let now = Date::new_0();
-    let minutes = now.get_time() / 60_000.0 - now.get_timezone_offset();
+    local_day(&Date::new_0())
+}
+
+fn local_day(at: &Date) -> u32 {
+    let minutes = at.get_time() / 60_000.0 - at.get_timezone_offset();
     // Below zero where the clock stands before 1970; then day 0.
     (minutes / 1440.0).floor() as u32
 }

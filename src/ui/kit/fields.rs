@@ -3,7 +3,7 @@
 use crate::calc::limits::Field;
 use crate::calc::tyre::designation::{Designation, DesignationError};
 use crate::rig::section::Entered;
-use crate::rig::typed::{Amount, Measure};
+use crate::rig::typed::{Amount, Kind, Measure, Typed};
 use crate::rig::{Owner, PressureUnit, Rig, Unusable};
 use crate::ui::frame::state::{Kept, State, go_to};
 use crate::ui::kit::element::{Element, Node, element, live, typed};
@@ -124,6 +124,15 @@ pub fn link(label: &'static str, href: impl Into<Cow<'static, str>>) -> Element 
     element("a").class("button").attr("href", href).child(label)
 }
 
+/// What was just done, beside the key that takes it back.
+pub fn done(said: String, back: Element) -> Element {
+    element("div")
+        .class("notice")
+        .attr("role", "status")
+        .child(paragraph("", said))
+        .child(back)
+}
+
 /// Puts the focus on an element, once the page has followed what was done.
 /// What is folded away could not take it, so its folds are opened.
 pub fn focus_soon(id: String) {
@@ -186,6 +195,16 @@ pub struct Slot<S> {
     pub get: Box<GetAmount<S>>,
     /// Writes it.
     pub set: Box<SetAmount<S>>,
+}
+
+impl<S: Clone + 'static> Slot<S> {
+    /// A place for a typed quantity within the section.
+    pub fn within<K: Kind + Send + 'static>(slot: fn(&mut S) -> &mut Option<Typed<K>>) -> Self {
+        Self {
+            get: Box::new(move |section| slot(&mut section.clone()).map(Typed::amount)),
+            set: Box::new(move |section, amount| *slot(section) = amount.and_then(Typed::of)),
+        }
+    }
 }
 
 /// A number with its unit: text in the field, the value derived from it.

@@ -11,7 +11,7 @@ use crate::store::RigId;
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number};
 use crate::ui::kit::element::{Element, Node, element};
-use crate::ui::kit::fields::{button, buttons, choice, paragraph, tick};
+use crate::ui::kit::fields::{button, buttons, choice, done, paragraph, tick};
 use crate::ui::kit::format;
 use crate::ui::kit::parts::{closed, fold};
 use crate::ui::kit::{air_words as words, clock};
@@ -323,13 +323,7 @@ fn bring_back(state: State, removed: Removed) -> Option<Element> {
             readings.insert(place.min(readings.len()), reading);
         });
     });
-    Some(
-        element("div")
-            .class("notice")
-            .attr("role", "status")
-            .child(paragraph("", said))
-            .child(undo),
-    )
+    Some(done(said, undo))
 }
 
 fn legend() -> Element {

@@ -141,12 +141,7 @@ fn fields(state: State) -> Element {
             hint,
             field,
             optional: true,
-            slot: Slot {
-                get: Box::new(move |of: &FootprintOf| slot(&mut of.clone()).map(Typed::amount)),
-                set: Box::new(move |of: &mut FootprintOf, value| {
-                    *slot(of) = value.and_then(Typed::of);
-                }),
-            },
+            slot: Slot::within(slot),
         }
         .view(state)
     }

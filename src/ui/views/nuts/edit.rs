@@ -67,10 +67,7 @@ pub fn number<K: Kind + Send + 'static>(
         hint,
         field,
         optional: true,
-        slot: Slot {
-            get: Box::new(move |nuts: &Nuts| slot(&mut nuts.clone()).map(Typed::amount)),
-            set: Box::new(move |nuts: &mut Nuts, value| *slot(nuts) = value.and_then(Typed::of)),
-        },
+        slot: Slot::within(slot),
     }
     .view_as(state, entry)
 }

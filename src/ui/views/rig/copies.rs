@@ -19,10 +19,12 @@ const PICKED: &str = "rig-file";
 /// What was found in the file that was picked.
 type Picked = RwSignal<Option<Result<Vec<Found>, FileError>>>;
 
+/// Whether the browser keeps the rigs when it wants room, once it has said.
+pub(super) type Lasting = RwSignal<Option<bool>>;
+
 /// What keeps the rigs beyond this phone.
-pub(super) fn copies(state: State) -> Element {
+pub(super) fn copies(state: State, lasting: Lasting) -> Element {
     let picked: Picked = RwSignal::new(None);
-    let lasting = RwSignal::new(None::<bool>);
     ask_for_lasting(state, lasting);
     let save = files::save("Save all rigs to a file", "tyreside-rigs.json", move || {
         state.file_of_all()
@@ -56,8 +58,8 @@ pub(super) fn copies(state: State) -> Element {
 
 /// Asks the browser not to clear this page's data when it wants room, once
 /// there is a rig of one's own.
-fn ask_for_lasting(state: State, lasting: RwSignal<Option<bool>>) {
-    if state.rig_now(|rig| rig.demo) {
+fn ask_for_lasting(state: State, lasting: Lasting) {
+    if state.rig_now(|rig| rig.demo) || lasting.with_untracked(Option::is_some) {
         return;
     }
     let storage = window().navigator().storage();

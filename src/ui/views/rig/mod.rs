@@ -35,7 +35,7 @@ mod view {
     use crate::store::RigId;
     use crate::ui::frame::state::{Outcome, Removed, State};
     use crate::ui::kit::element::{Element, Node, element, live};
-    use crate::ui::kit::fields::{button, buttons, focus_soon, link, paragraph};
+    use crate::ui::kit::fields::{button, buttons, done, focus_soon, link};
     use crate::ui::kit::route;
     use leptos::prelude::*;
 
@@ -63,6 +63,8 @@ mod view {
         let entries = Memo::new(move |_| state.outcomes_entered());
         // The rig of which it was said what it is.
         let said = RwSignal::new(None::<RigId>);
+        // What the browser said of keeping the rigs: asked once a visit here.
+        let lasting = RwSignal::new(None);
         head::resume(state, entries);
         vec![
             live(move || removed(state)),
@@ -82,7 +84,7 @@ mod view {
             }),
             live(move || {
                 state.shape.track();
-                copies::copies(state)
+                copies::copies(state, lasting)
             }),
             live(move || kept::set_aside(state, listed.get().set_aside)),
         ]
@@ -95,13 +97,7 @@ mod view {
             Removed::Axle(..) => "The axle was removed.".to_owned(),
         };
         let undo = button("Undo", move || state.undo()).attr("id", UNDO);
-        Some(
-            element("div")
-                .class("notice")
-                .attr("role", "status")
-                .child(paragraph("", said))
-                .child(undo),
-        )
+        Some(done(said, undo))
     }
 
     /// What a new rig is, before anything else is asked of it.

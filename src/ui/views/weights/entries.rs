@@ -28,10 +28,7 @@ fn number<K: Kind + Send + 'static>(
         hint,
         field,
         optional: true,
-        slot: Slot {
-            get: Box::new(move |weights| slot(&mut weights.clone()).map(Typed::amount)),
-            set: Box::new(move |weights, amount| *slot(weights) = amount.and_then(Typed::of)),
-        },
+        slot: Slot::within(slot),
     }
     .view(desk.state)
 }
