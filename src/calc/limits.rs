@@ -212,6 +212,12 @@ limits! {
     TankSize: 1.0 to 1000.0 Litre;
     /// How full it is.
     TankFill: 0.0 to 100.0 Percent;
+    /// Depth of a tread's main grooves; deep mud patterns have 20 or so.
+    TreadDepth: 0.0 to 30.0 Millimetre;
+    /// Days from one check to the next.
+    CheckDays: 1.0 to 3650.0 Day;
+    /// Distance from one check to the next.
+    CheckDistance: 10.0 to 100000.0 Kilometre;
 }
 
 /// The range of one field, ends included.

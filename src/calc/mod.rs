@@ -18,6 +18,7 @@ macro_rules! error_by_its_fields {
 }
 pub(crate) use error_by_its_fields;
 
+pub mod check;
 pub mod doubt;
 mod exact;
 pub mod fill;

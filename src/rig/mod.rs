@@ -2,6 +2,8 @@
 //! [`crate::calc`], in sections that are kept each by itself.
 
 pub mod air;
+pub mod calendar;
+pub mod checks;
 mod demo;
 pub mod draft;
 pub mod footprint;

@@ -88,7 +88,7 @@ impl Wheel {
     pub const LAST: u8 = u8::MAX;
 
     /// Its stored name, such as `trailer_2_left`; axles count from 1 there.
-    fn name(self) -> String {
+    pub fn name(self) -> String {
         let (half, side) = (self.half.name(), self.side.name());
         if self.axle == Self::LAST {
             format!("{half}_last_{side}")
@@ -115,6 +115,41 @@ impl Wheel {
 impl Value for Wheel {
     fn read(json: &str) -> Option<Self> {
         Self::named(&String::read(json)?)
+    }
+
+    fn write(&self, to: &mut String) {
+        keep::text(&self.name(), to);
+    }
+}
+
+/// A tyre, named as its wheel is, so that it stays itself in a log.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Spot {
+    /// Its wheel.
+    pub wheel: Wheel,
+    /// Whether it is the inner one of a pair.
+    pub inner: bool,
+}
+
+impl Spot {
+    /// What follows the wheel's stored name.
+    const INNER: &str = "_inner";
+
+    /// Its stored name, such as `vehicle_2_left_inner`.
+    pub fn name(self) -> String {
+        self.wheel.name() + if self.inner { Self::INNER } else { "" }
+    }
+}
+
+impl Value for Spot {
+    fn read(json: &str) -> Option<Self> {
+        let name = String::read(json)?;
+        let (wheel, inner) = match name.strip_suffix(Self::INNER) {
+            Some(wheel) => (wheel, true),
+            None => (name.as_str(), false),
+        };
+        let wheel = Wheel::named(wheel)?;
+        Some(Self { wheel, inner })
     }
 
     fn write(&self, to: &mut String) {
@@ -218,6 +253,20 @@ impl Rig {
         }
     }
 
+    /// A tyre by the name that a log has.
+    pub fn spot_of(&self, at: TyrePosition) -> Spot {
+        Spot {
+            wheel: self.wheel_at(at),
+            inner: at.pair == Some(OfPair::Inner),
+        }
+    }
+
+    /// Where a tyre of a log stands; nothing if the rig has no such tyre now.
+    pub fn tyre_of(&self, spot: Spot) -> Option<TyrePosition> {
+        let mut round = self.round().into_iter();
+        round.find(|at| self.spot_of(*at) == spot)
+    }
+
     /// Where a wheel stands; nothing if the rig has no such axle now.
     pub fn place_of(&self, wheel: Wheel) -> Option<TyrePosition> {
         let of_side = |at: &TyrePosition| {
@@ -305,6 +354,11 @@ mod tests {
         for at in rig.round() {
             let end = TyrePosition { pair: None, ..at };
             assert_eq!(rig.place_of(rig.wheel_at(at)), Some(end));
+            let spot = rig.spot_of(at);
+            assert_eq!(rig.tyre_of(spot), Some(at));
+            let mut text = String::new();
+            spot.write(&mut text);
+            assert_eq!(Spot::read(&text), Some(spot), "{text}");
         }
         let last = Wheel::named("trailer_last_right").expect("a wheel");
         let at = rig.place_of(last).expect("a place");

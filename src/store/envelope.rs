@@ -7,9 +7,10 @@
 
 use crate::rig::section::Unreadable;
 
-/// Longest text read, in bytes: a section is under 4 kB, and under 60 kB with
-/// as many dated readings as are kept.
-const LONGEST: usize = 200_000;
+/// Longest text read, in bytes: a section is under 4 kB, under 60 kB with as
+/// many dated leak readings as are kept, and a year's log is under 50 kB with a
+/// round a week; full, of the largest rig, it is under this.
+pub const LONGEST: usize = 2_000_000;
 
 const VERSION: &str = "{\"version\":";
 const CHECK: &str = ",\"crc32\":\"";

@@ -9,6 +9,7 @@
 use super::{Shelf, Trouble, envelope, file};
 use crate::rig::Rig;
 use crate::rig::air::Air;
+use crate::rig::checks::{Checks, Log};
 use crate::rig::footprint::FootprintOf;
 use crate::rig::nuts::Nuts;
 use crate::rig::section::{self, Section, Unreadable};
@@ -17,6 +18,7 @@ use crate::rig::version1;
 use crate::rig::weights::Weights;
 use crate::rig::weights::ticket::Tickets;
 use std::any::Any;
+use std::borrow::Cow;
 
 /// Prefix of every key, since other pages may share the origin.
 const RIG_KEY: &str = "tyreside.rig.";
@@ -26,7 +28,7 @@ const CURRENT_KEY: &str = "tyreside.current";
 pub type RigId = u32;
 
 /// The sections that this page knows, with the versions it writes.
-const KNOWN: [(&str, u32); 7] = [
+const KNOWN: [(&str, u32); 9] = [
     (Rig::PART, Rig::VERSION),
     (Air::PART, Air::VERSION),
     (SetTo::PART, SetTo::VERSION),
@@ -34,7 +36,29 @@ const KNOWN: [(&str, u32); 7] = [
     (FootprintOf::PART, FootprintOf::VERSION),
     (Weights::PART, Weights::VERSION),
     (Tickets::PART, Tickets::VERSION),
+    (Checks::PART, Checks::VERSION),
+    (Log::PART, Log::VERSION),
 ];
+
+/// Which piece of a section that is kept in several; nothing of any other.
+pub type Piece = Option<u16>;
+
+/// The stored name of a section or of a piece of it.
+fn part_of<S: Section>(piece: Piece) -> Cow<'static, str> {
+    match piece {
+        Some(piece) => format!("{}.{piece}", S::PART).into(),
+        None => S::PART.into(),
+    }
+}
+
+/// The section and the piece of a stored name.
+fn piece_of(part: &str) -> (&str, Piece) {
+    let named = part.split_once('.').and_then(|(section, piece)| {
+        let number = piece.parse::<u16>().ok()?;
+        (number.to_string() == piece).then_some((section, Some(number)))
+    });
+    named.unwrap_or((part, None))
+}
 
 /// A version and a body, where there is a record.
 type Body<'a> = Option<(u32, &'a str)>;
@@ -161,7 +185,7 @@ struct Text {
 
 /// A section in use.
 struct Held {
-    part: &'static str,
+    part: Cow<'static, str>,
     value: Box<dyn AnySection>,
     text: Text,
 }
@@ -505,19 +529,19 @@ impl Garage {
     }
 
     /// Why a section of the current rig that was asked for can't be read.
-    pub fn why_aside(&self, part: &str) -> Option<Unreadable> {
-        let of = self.in_use();
+    pub fn why_aside<S: Section>(&self, piece: Piece) -> Option<Unreadable> {
+        let (of, part) = (self.in_use(), part_of::<S>(piece));
         let held = of.held.iter().find(|held| held.part == part);
         held.and_then(|held| held.text.aside)
     }
 
     /// Reads a section of the current rig, if it was not read yet.
-    pub fn hold<S: Section>(&mut self, shelf: &dyn Shelf) {
-        self.hold_made(shelf, S::PART, make::<S>);
+    pub fn hold<S: Section>(&mut self, shelf: &dyn Shelf, piece: Piece) {
+        self.hold_made(shelf, part_of::<S>(piece), make::<S>);
     }
 
     #[inline(never)]
-    fn hold_made(&mut self, shelf: &dyn Shelf, part: &'static str, make: Make) {
+    fn hold_made(&mut self, shelf: &dyn Shelf, part: Cow<'static, str>, make: Make) {
         let current = self.in_use().id;
         let Self { rigs, waiting, .. } = self;
         let Some(of) = rigs.iter_mut().find(|of| of.id == current) else {
@@ -526,7 +550,7 @@ impl Garage {
         if part == Rig::PART || of.held.iter().any(|held| held.part == part) {
             return;
         }
-        let seen = waiting.get(shelf, &key(of.id, part)).unwrap_or_default();
+        let seen = waiting.get(shelf, &key(of.id, &part)).unwrap_or_default();
         let kept = seen.as_deref().map(envelope::read).transpose();
         let made = kept.and_then(|kept| make(of.rig.demo, kept));
         let (value, aside) = match made {
@@ -544,8 +568,22 @@ impl Garage {
     }
 
     /// A section of the current rig, once it is held; its own always is.
-    pub fn section<S: Section>(&self) -> Option<&S> {
-        self.any(S::PART)?.downcast_ref()
+    pub fn section<S: Section>(&self, piece: Piece) -> Option<&S> {
+        self.any(&part_of::<S>(piece))?.downcast_ref()
+    }
+
+    /// The pieces that the current rig has of a section, in rising order.
+    pub fn pieces(&self, shelf: &dyn Shelf, part: &str) -> Vec<u16> {
+        let mut pieces: Vec<u16> = Vec::new();
+        for (name, _) in self.parts(shelf) {
+            if let (of, Some(piece)) = piece_of(&name)
+                && of == part
+            {
+                let place = pieces.iter().filter(|other| **other < piece).count();
+                pieces.insert(place, piece);
+            }
+        }
+        pieces
     }
 
     #[inline(never)]
@@ -572,11 +610,24 @@ impl Garage {
         shelf: &dyn Shelf,
         change: impl FnOnce(&mut S),
     ) -> Result<(), Trouble> {
-        self.hold::<S>(shelf);
+        self.change_piece(shelf, None, change)
+    }
+
+    /// The same of one piece of a section.
+    ///
+    /// # Errors
+    /// As [`Self::change`].
+    pub fn change_piece<S: Section>(
+        &mut self,
+        shelf: &dyn Shelf,
+        piece: Piece,
+        change: impl FnOnce(&mut S),
+    ) -> Result<(), Trouble> {
+        self.hold::<S>(shelf, piece);
         if S::PART == Rig::PART {
             self.catch_up(shelf);
         }
-        self.change_seen(shelf, change)
+        self.change_seen(shelf, piece, change)
     }
 
     /// Puts another rig in the place of the current one, with all that stands
@@ -585,16 +636,17 @@ impl Garage {
     /// # Errors
     /// As [`Self::change`]; nothing that another tab has changed is replaced.
     pub fn replace(&mut self, shelf: &dyn Shelf, by: Rig) -> Result<(), Trouble> {
-        self.change_seen(shelf, |rig: &mut Rig| *rig = by)
+        self.change_seen(shelf, None, |rig: &mut Rig| *rig = by)
     }
 
     fn change_seen<S: Section>(
         &mut self,
         shelf: &dyn Shelf,
+        piece: Piece,
         change: impl FnOnce(&mut S),
     ) -> Result<(), Trouble> {
         let mut change = Some(change);
-        self.change_any(shelf, S::PART, &mut |section| {
+        self.change_any(shelf, &part_of::<S>(piece), &mut |section| {
             if let (Some(section), Some(change)) = (section.downcast_mut(), change.take()) {
                 change(section);
             }
@@ -605,7 +657,7 @@ impl Garage {
     fn change_any(
         &mut self,
         shelf: &dyn Shelf,
-        part: &'static str,
+        part: &str,
         change: &mut dyn FnMut(&mut dyn Any),
     ) -> Result<(), Trouble> {
         let again = self.again(shelf);
@@ -948,6 +1000,7 @@ impl InUse {
         match envelope::read(text) {
             Err(why) => Some(why),
             Ok((version, _)) => {
+                let (part, _) = piece_of(part);
                 let known = KNOWN.iter().find(|(of, _)| *of == part);
                 let newer = known.is_none_or(|(_, known)| version > *known);
                 newer.then_some(Unreadable::Newer { version })

@@ -7,7 +7,7 @@ pub mod envelope;
 pub mod file;
 pub mod garage;
 
-pub use garage::{Deleted, Garage, Noticed, RigId, SetAside};
+pub use garage::{Deleted, Garage, Noticed, Piece, RigId, SetAside};
 
 use std::cell::RefCell;
 

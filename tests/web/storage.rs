@@ -75,7 +75,7 @@ fn another_tabs_change_is_shown_and_never_written_over() {
     let (mut one, _) = Garage::open(&shelf);
     one.add(&shelf, Rig::empty("Dusty", PressureUnit::Bar))
         .unwrap();
-    one.hold::<Nuts>(&shelf);
+    one.hold::<Nuts>(&shelf, None);
     let theirs = Local::probe().unwrap();
     let (mut other, _) = Garage::open(&theirs);
     other
@@ -84,8 +84,8 @@ fn another_tabs_change_is_shown_and_never_written_over() {
     // Before the event has come.
     let refused = one.change(&shelf, |nuts: &mut Nuts| nuts.vehicle.stages = 3);
     assert_eq!(refused, Err(Trouble::Elsewhere));
-    one.hold::<Nuts>(&shelf);
-    assert_eq!(one.section::<Nuts>().unwrap().vehicle.studs, 10);
+    one.hold::<Nuts>(&shelf, None);
+    assert_eq!(one.section::<Nuts>(None).unwrap().vehicle.studs, 10);
     other
         .change(&theirs, |rig: &mut Rig| rig.name = "Theirs".to_owned())
         .unwrap();

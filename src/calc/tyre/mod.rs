@@ -4,3 +4,4 @@ pub mod capacity;
 pub mod designation;
 pub mod marks;
 mod plausible;
+pub mod wear;

@@ -2,7 +2,7 @@
 
 use super::Nuts;
 use crate::calc::limits::Field;
-use crate::calc::torque::recheck::{RECHECK_KILOMETRES, ROUTINE_DAYS, Recheck};
+use crate::calc::torque::recheck::{RECHECK_KILOMETRES, Recheck};
 use crate::rig::Rig;
 use crate::rig::keep::{Unknown, kept};
 use crate::rig::names::named;
@@ -70,14 +70,14 @@ pub enum Due {
         recheck: Option<Recheck>,
         /// Odometer readings to check between, where known.
         between_km: Option<(f64, f64)>,
-        /// Two weeks have gone by.
+        /// The time between routine checks has gone by.
         late: bool,
     },
     /// The routine check.
     Routine {
-        /// Two weeks have gone by.
+        /// The time between routine checks has gone by.
         due: bool,
-        /// The day they are up.
+        /// The day it is up.
         on: u32,
     },
 }
@@ -131,7 +131,8 @@ impl Nuts {
     }
 
     fn due_of(&self, rig: &Rig, at: TyrePosition, today: u32, now_km: Option<f64>) -> Option<Due> {
-        let late = |day: u32| today.saturating_sub(day) >= u32::from(ROUTINE_DAYS);
+        let every = self.days_between();
+        let late = |day: u32| today.saturating_sub(day) >= every;
         let start = *RECHECK_KILOMETRES.start();
         let mut checks: Vec<&LogEntry> = Vec::new();
         for entry in self.done(rig, at) {
@@ -155,7 +156,7 @@ impl Nuts {
         }
         checks.first().map(|last| Due::Routine {
             due: late(last.day),
-            on: last.day.saturating_add(u32::from(ROUTINE_DAYS)),
+            on: last.day.saturating_add(every),
         })
     }
 }

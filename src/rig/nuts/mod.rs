@@ -18,6 +18,8 @@ use super::position::Half;
 use super::section::{Entered, Section};
 use super::typed::in_unit::{foot_pounds, newton_metres, percent};
 use super::typed::{Kind, Typed, TypedDistance};
+use crate::calc::limits::Field;
+use crate::calc::torque::recheck::ROUTINE_DAYS;
 use crate::calc::torque::spec::Spec;
 use crate::calc::torque::thread::{PropertyClass, Thread};
 use crate::calc::torque::wrench::{Answer, Mark, Wrench};
@@ -39,6 +41,8 @@ kept! {
         adapter: AdapterProfile = "adapter",
         /// Odometer now.
         odometer: Option<TypedDistance> = "odometer",
+        /// Days from one check to the next, where one's own.
+        check_days: Option<u32> = "check_days",
         /// What was done, oldest first.
         log: Vec<LogEntry> = "log",
         /// Texts that could not be used, one a field.
@@ -84,6 +88,9 @@ impl Section for Nuts {
             && sound([adapter.handle, adapter.length])
             && sound([adapter.angle])
             && sound([self.odometer])
+            && self
+                .check_days
+                .is_none_or(|days| Field::CheckDays.check(days.into()).is_ok())
             && self
                 .log
                 .iter()
@@ -170,6 +177,11 @@ impl Target {
 impl Nuts {
     /// Most lines kept in the log.
     pub const MOST_ENTRIES: usize = 100;
+
+    /// Days from one routine check to the next.
+    pub fn days_between(&self) -> u32 {
+        self.check_days.unwrap_or(ROUTINE_DAYS.into())
+    }
 
     /// The nuts of one half.
     pub fn of(&self, half: Half) -> &NutSet {

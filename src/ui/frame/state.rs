@@ -3,7 +3,9 @@
 use crate::calc::pressure::{Answer, SpeedLimit};
 use crate::rig::section::{Entered, Section, Unreadable};
 use crate::rig::{Missing, Owner, Problem, Rig, Surface, Understood, Unusable, axle_field};
-use crate::store::{Deleted, Garage, Memory, Noticed, RigId, SetAside, Shelf, Trouble, file};
+use crate::store::{
+    Deleted, Garage, Memory, Noticed, Piece, RigId, SetAside, Shelf, Trouble, file,
+};
 use crate::ui::kit::words;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
@@ -149,8 +151,29 @@ impl State {
     pub fn section<S: Section>(self) -> Kept<S> {
         Kept {
             state: self,
+            piece: None,
             section: PhantomData,
         }
+    }
+
+    /// One piece of a section that is kept in several.
+    pub fn piece<S: Section>(self, piece: u16) -> Kept<S> {
+        Kept {
+            piece: Some(piece),
+            ..self.section()
+        }
+    }
+
+    /// The pieces that the current rig has of a section, in rising order.
+    pub fn pieces<S: Section>(self) -> Vec<u16> {
+        self.garage.track();
+        self.others.track();
+        let mut pieces = Vec::new();
+        self.shelf.with_value(|shelf| {
+            self.garage
+                .with_untracked(|garage| pieces = garage.pieces(shelf.as_ref(), S::PART));
+        });
+        pieces
     }
 
     /// Changes the current rig and keeps it.
@@ -435,6 +458,7 @@ impl State {
 /// A section of the current rig, wherever it is kept.
 pub struct Kept<S> {
     state: State,
+    piece: Piece,
     section: PhantomData<fn() -> S>,
 }
 
@@ -462,7 +486,7 @@ impl<S: Section> Kept<S> {
         self.hold();
         self.state
             .garage
-            .with_untracked(|garage| match garage.section() {
+            .with_untracked(|garage| match garage.section(self.piece) {
                 Some(section) => read(section),
                 None => read(&S::fresh(false)),
             })
@@ -480,7 +504,7 @@ impl<S: Section> Kept<S> {
         self.hold();
         self.state.garage.with_untracked(|garage| {
             let rig = garage.current();
-            match garage.section() {
+            match garage.section(self.piece) {
                 Some(section) => read(rig, section),
                 None => read(rig, &S::fresh(false)),
             }
@@ -489,13 +513,13 @@ impl<S: Section> Kept<S> {
 
     fn hold(self) {
         let garage = self.state.garage;
-        if garage.with_untracked(|garage| garage.section::<S>().is_some()) {
+        if garage.with_untracked(|garage| garage.section::<S>(self.piece).is_some()) {
             return;
         }
         self.state.shelf.with_value(|shelf| {
             self.state
                 .garage
-                .update_untracked(|garage| garage.hold::<S>(shelf.as_ref()));
+                .update_untracked(|garage| garage.hold::<S>(shelf.as_ref(), self.piece));
         });
     }
 
@@ -504,7 +528,7 @@ impl<S: Section> Kept<S> {
         let mut change = Some(change);
         let act: &mut dyn FnMut(&mut Garage, &dyn Shelf) -> Result<(), Trouble> =
             &mut |garage, shelf| match change.take() {
-                Some(change) => garage.change(shelf, change),
+                Some(change) => garage.change_piece(shelf, self.piece, change),
                 None => Ok(()),
             };
         if S::PART == Rig::PART {
@@ -520,7 +544,7 @@ impl<S: Section> Kept<S> {
         self.hold();
         self.state
             .garage
-            .with_untracked(|garage| garage.why_aside(S::PART))
+            .with_untracked(|garage| garage.why_aside::<S>(self.piece))
     }
 }
 

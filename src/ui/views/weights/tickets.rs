@@ -7,12 +7,13 @@ use crate::calc::limits::Field;
 use crate::calc::quantity::kilogram;
 use crate::calc::weights::solution::Residual;
 use crate::calc::weights::ticket::Wheels;
+use crate::rig::calendar;
 use crate::rig::names::Named;
 use crate::rig::typed::Typed;
 use crate::rig::weights::Weights;
 use crate::rig::weights::ticket::{OnPlate, TicketRecord, Tickets};
 use crate::rig::{Owner, Place, Rig};
-use crate::ui::kit::calendar;
+use crate::ui::kit::calendar::date;
 use crate::ui::kit::clock::today;
 use crate::ui::kit::element::{Element, Node, element, live, typed};
 use crate::ui::kit::fields::{NumberField, Slot, button, buttons, focus_soon, listed, paragraph};
@@ -94,10 +95,7 @@ fn list(desk: Desk) -> AnyView {
                 } else {
                     place
                 };
-                (
-                    ticket.id,
-                    format!("{}, {place}", calendar::date(ticket.day)),
-                )
+                (ticket.id, format!("{}, {place}", date(ticket.day)))
             });
             (each.collect::<Vec<_>>(), tickets.in_force)
         });
