@@ -6,6 +6,7 @@ use crate::ui::frame::table::VIEWS;
 use crate::ui::kit::element::{Element, Node, element};
 use crate::ui::kit::fields::{button, focus_soon, paragraph};
 use crate::ui::kit::files;
+use crate::ui::kit::follow::effect;
 use crate::ui::kit::words;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
@@ -58,7 +59,7 @@ pub fn page(state: State) -> AnyView {
         closing.remove();
     });
     // Another page's data may have gone, or the phone have more room.
-    Effect::new(move |retrying: Option<Option<IntervalHandle>>| {
+    effect(move |retrying: Option<Option<IntervalHandle>>| {
         if let Some(retrying) = retrying.flatten() {
             retrying.clear();
         }
@@ -66,7 +67,7 @@ pub fn page(state: State) -> AnyView {
         let retrying = waits.then(|| set_interval_with_handle(move || state.retry(), RETRYING));
         retrying.and_then(Result::ok)
     });
-    Effect::new(move |_| {
+    effect(move |_| {
         document().set_title(&format!("{} · Tyreside", VIEWS[place.get()].title));
     });
     let name = element("h1").live(move || {

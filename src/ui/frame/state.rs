@@ -6,6 +6,7 @@ use crate::rig::{Missing, Owner, Problem, Rig, Surface, Understood, Unusable, ax
 use crate::store::{
     Deleted, Garage, Memory, Noticed, Piece, RigId, SetAside, Shelf, Trouble, file,
 };
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::words;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
@@ -108,7 +109,7 @@ impl State {
             target: StoredValue::new(None),
             shape: RwSignal::new(0),
             explained: RwSignal::new(None),
-            outcomes: Memo::new(move |_| {
+            outcomes: memo(move |_| {
                 garage.with(|garage| {
                     let rig = garage.current();
                     outcomes(rig, rig.surface)

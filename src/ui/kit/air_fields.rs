@@ -9,6 +9,7 @@ use crate::rig::{Owner, Rig};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element, live};
 use crate::ui::kit::fields::{NumberField, Slot, choice, paragraph};
+use crate::ui::kit::follow::effect;
 use crate::ui::kit::parts::pair;
 use crate::ui::kit::words;
 use leptos::prelude::*;
@@ -27,7 +28,7 @@ pub fn forget_old(state: State, clock: RwSignal<u32>) {
     };
     // At once, before anything is shown, and then as time goes by.
     forget(clock::now_day());
-    Effect::new(move |_| forget(clock::following(clock)));
+    effect(move |_| forget(clock::following(clock)));
 }
 
 /// A number that the air view keeps, or none.

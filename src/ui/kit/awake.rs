@@ -2,6 +2,7 @@
 //!
 //! Asked for by name: the bindings have it only behind an unstable flag.
 
+use crate::ui::kit::follow::effect;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::closure::Closure;
 use leptos::wasm_bindgen::{JsCast, JsValue};
@@ -13,7 +14,7 @@ type Sentinel = StoredValue<Option<JsValue>, LocalStorage>;
 pub fn keep(wanted: impl Fn() -> bool + Copy + 'static) -> RwSignal<bool> {
     let held = RwSignal::new(false);
     let sentinel: Sentinel = StoredValue::new_local(None);
-    Effect::new(move |_| {
+    effect(move |_| {
         if wanted() {
             ask(held, sentinel);
         } else {

@@ -5,6 +5,7 @@
 //! were such code. Here an element is a value: Leptos builds and rebuilds it,
 //! and its type is written out once.
 
+use crate::ui::kit::follow::let_go_at_the_end;
 use leptos::html::{ElementChild, custom};
 use leptos::prelude::*;
 use leptos::tachys::html::directive::directive;
@@ -118,7 +119,11 @@ pub fn live<T: Node>(view: impl Fn() -> T + Send + 'static) -> AnyView {
 /// every use, and bring Leptos' code for it along each time.
 #[inline(never)]
 fn boxed_live(view: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
-    (move || view()).into_any()
+    (move || {
+        let_go_at_the_end();
+        view()
+    })
+    .into_any()
 }
 
 impl Element {
@@ -256,7 +261,11 @@ fn set_up(element: web_sys::Element, setup: Rc<RefCell<Vec<Setup>>>) {
 /// Runs `act` now and again whenever what it reads has changed, until the
 /// part of the page that it belongs to goes.
 fn follow(act: Box<dyn Fn()>) {
-    let effect = RenderEffect::new(move |_: Option<()>| act());
+    #[expect(clippy::disallowed_methods, reason = "it lets go")]
+    let effect = RenderEffect::new(move |_: Option<()>| {
+        let_go_at_the_end();
+        act();
+    });
     StoredValue::new_local(effect);
 }
 

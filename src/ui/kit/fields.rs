@@ -7,6 +7,7 @@ use crate::rig::typed::{Amount, Kind, Measure, Typed};
 use crate::rig::{Owner, PressureUnit, Rig, Unusable};
 use crate::ui::frame::state::{Kept, State, go_to};
 use crate::ui::kit::element::{Element, Node, element, live, typed};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::{self, Entry};
 use crate::ui::kit::words;
 use leptos::prelude::*;
@@ -44,7 +45,7 @@ fn boxed_choice(
     pick: Rc<dyn Fn(usize)>,
 ) -> Element {
     // Compared once per change, not once per key.
-    let picked = Memo::new(move |_| picked());
+    let picked = memo(move |_| picked());
     let keys = options.into_iter().enumerate().map(|(index, label)| {
         let pick = Rc::clone(&pick);
         let key = element("input")
@@ -402,14 +403,13 @@ impl Number {
         let below_zero = self.field.limit().min < 0.0;
         let keypad = if below_zero { "text" } else { "decimal" };
         let this = StoredValue::new_local(self);
-        let error = Memo::new(move |_| {
-            text.with(|text| this.with_value(|this| this.read(text, entry).err()))
-        });
+        let error =
+            memo(move |_| text.with(|text| this.with_value(|this| this.read(text, entry).err())));
         // That the unit comes first is no mistake, and said at once. A
         // half-typed number is none yet: it is said on leaving.
         let waits = entry == Entry::TorqueUnset;
         let left = RwSignal::new(waits || error.get_untracked().is_some());
-        let said = Memo::new(move |_| if left.get() { error.get() } else { None });
+        let said = memo(move |_| if left.get() { error.get() } else { None });
         let input = element("input")
             .attr("id", id)
             .attr("type", "text")

@@ -25,6 +25,8 @@ pub mod files;
 #[cfg(target_arch = "wasm32")]
 pub mod fold;
 #[cfg(target_arch = "wasm32")]
+pub mod follow;
+#[cfg(target_arch = "wasm32")]
 pub mod leg;
 #[cfg(target_arch = "wasm32")]
 pub mod parts;

@@ -12,6 +12,7 @@ use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number};
 use crate::ui::kit::element::{Element, Node, element};
 use crate::ui::kit::fields::{button, buttons, choice, done, paragraph, tick};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::format;
 use crate::ui::kit::parts::{closed, fold};
 use crate::ui::kit::{air_words as words, clock};
@@ -27,7 +28,7 @@ type Removed = RwSignal<Option<(RigId, usize, Reading)>>;
 /// The part of the view.
 pub fn view(state: State) -> AnyView {
     let count = move |key| state.rig(|rig| rig.air.count(key, 0));
-    let axle = Memo::new(move |_| usize::from(count(Key::LeakAxle)));
+    let axle = memo(move |_| usize::from(count(Key::LeakAxle)));
     let kept = RwSignal::new(0_u32);
     let removed: Removed = RwSignal::new(None);
     closed("Slow leaks")

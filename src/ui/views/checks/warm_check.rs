@@ -7,6 +7,7 @@ use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number, reading_fields, setting_fields};
 use crate::ui::kit::element::{Element, Node, element};
 use crate::ui::kit::fields::{button, buttons, paragraph};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::{closed, fold};
 use crate::ui::kit::warm::sealed;
 use crate::ui::kit::{air_words as words, clock};
@@ -30,7 +31,7 @@ pub fn check(state: State, clock: RwSignal<u32>) -> AnyView {
         })
     };
     let asked = RwSignal::new(String::new());
-    let current = Memo::new(move |_| {
+    let current = memo(move |_| {
         asked.get() == entered()
             && !state.is_unusable("now-")
             && state.rig(|rig| {

@@ -15,6 +15,7 @@ mod view {
     use crate::ui::frame::state::State;
     use crate::ui::kit::element::{Element, Node, element, live, typed};
     use crate::ui::kit::fields::{choice, field_class, focus_soon, link, listed, paragraph};
+    use crate::ui::kit::follow::memo;
     use leptos::prelude::*;
 
     const FIGURE: &str = "convert-figure";
@@ -55,9 +56,9 @@ mod view {
         let work = Work {
             torque: RwSignal::new(true),
             typed,
-            outcome: Memo::new(move |_| typed.with(convert)),
+            outcome: memo(move |_| typed.with(convert)),
         };
-        let range = Memo::new(move |_| typed.with(|typed| typed.stated == Stated::Range));
+        let range = memo(move |_| typed.with(|typed| typed.stated == Stated::Range));
         let parts: Vec<AnyView> = vec![
             link("‹ Wheel nuts", "#/nuts").class("button way-to").node(),
             element("h2").child("Convert a figure").node(),
@@ -187,7 +188,7 @@ mod view {
         }
 
         fn tolerance(self) -> Element {
-            let stated = Memo::new(move |_| {
+            let stated = memo(move |_| {
                 let now = self.typed.with(|typed| typed.stated);
                 let place = TOLERANCES.iter().position(|(_, of)| *of == now);
                 place.unwrap_or(0)

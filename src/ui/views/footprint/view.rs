@@ -13,6 +13,7 @@ use crate::ui::kit::element::{Element, Node, element, live, typed};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, choice, demo_notice, designation, link, listed, paragraph, unit_key,
 };
+use crate::ui::kit::follow::memo;
 use crate::ui::{kit::format, kit::words};
 use leptos::prelude::*;
 
@@ -33,8 +34,8 @@ type Place = RwSignal<Option<GaugePressure>>;
 pub fn view(state: State) -> AnyView {
     let place: Place = RwSignal::new(None);
     let of = state.section::<FootprintOf>();
-    let typed = Memo::new(move |_| of.read(|of| of.typed));
-    let found = Memo::new(move |_| found(state));
+    let typed = memo(move |_| of.read(|of| of.typed));
+    let found = memo(move |_| found(state));
     vec![
         demo_notice(state, "Invented demo rig.", " Not for your tyres."),
         live(move || {
@@ -221,7 +222,7 @@ fn drawn(state: State, units: Units, footing: Footing, place: Place) -> AnyView 
     let cut = said::cut(&footing, unit);
     let tyre = footing.wheel.tyre();
     let footing = StoredValue::new(footing);
-    let now: Drawn = Memo::new(move |_| {
+    let now: Drawn = memo(move |_| {
         footing.with_value(|footing| {
             let start = || footing.start();
             let steps = place.get().map_or_else(start, |at| footing.nearest(at));

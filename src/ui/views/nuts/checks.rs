@@ -13,6 +13,7 @@ use crate::ui::frame::state::State;
 use crate::ui::kit::clock::today;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::Entry;
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
 use crate::ui::kit::tyre_names;
@@ -130,7 +131,7 @@ fn is_checked(rig: &Rig, nuts: &Nuts, at: TyrePosition, day: u32) -> bool {
 impl Round {
     fn drawing(self) -> Element {
         let state = self.state;
-        let standing = Memo::new(move |_| {
+        let standing = memo(move |_| {
             let now = odometer_now(state);
             state
                 .section::<Nuts>()

@@ -10,6 +10,7 @@ use crate::rig::typed::{Kind, Typed};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::Element;
 use crate::ui::kit::fields::{NumberField, Slot, choice, link, select};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::Entry;
 use leptos::prelude::*;
 
@@ -122,7 +123,7 @@ fn place<T: PartialEq>(options: &[(&'static str, T)], value: T) -> usize {
 /// Follows something of the nuts that parts of the page are built anew for,
 /// as a number: one type, and its code once.
 pub fn shape(state: State, read: fn(&Nuts) -> usize) -> Memo<usize> {
-    Memo::new(move |_| nuts(state, read))
+    memo(move |_| nuts(state, read))
 }
 
 /// Builds what calls this anew when `shape` changes. Tracking alone would not
@@ -168,7 +169,7 @@ impl Known {
 
 /// Follows what is known of the mark.
 pub fn known(state: State) -> Memo<Known> {
-    Memo::new(move |_| Known {
+    memo(move |_| Known {
         finding: nuts(state, Nuts::finding),
         extended: nuts(state, |nuts| nuts.adapter.fitted),
         wrench_unit: nuts(state, |nuts| nuts.wrench.unit),

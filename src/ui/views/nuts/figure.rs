@@ -15,6 +15,7 @@ use crate::rig::typed::{Kind, Typed, TypedTorque};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph, tick};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::{Entry, torque_mark};
 use leptos::prelude::*;
 
@@ -59,7 +60,7 @@ const ACCURACIES: [(&str, AccuracyFrom); 7] = [
 /// The job.
 pub fn view(state: State, to_wheels: Callback<()>) -> AnyView {
     let known = known(state);
-    let ready = Memo::new(move |_| known.with(|of| usize::from(is_ready(of))));
+    let ready = memo(move |_| known.with(|of| usize::from(is_ready(of))));
     vec![
         answer(known)
             .live(move || {

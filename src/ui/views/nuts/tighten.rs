@@ -17,6 +17,7 @@ use crate::rig::typed::TypedTorque;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
 use crate::ui::kit::tyre_names;
 use leptos::prelude::*;
@@ -49,7 +50,7 @@ pub fn view(state: State, to_figure: Callback<()>) -> AnyView {
         choosing: RwSignal::new(!under_way),
         to_figure,
     };
-    let face = Memo::new(move |_| work.face());
+    let face = memo(move |_| work.face());
     vec![
         live(move || (!work.choosing.get()).then(|| chosen(work))),
         live(move || match face.get() {
@@ -100,7 +101,7 @@ fn chosen(work: Work) -> Element {
 /// The rig with the mark for the nuts on each axle: the wheels are the keys.
 fn which_wheel(work: Work) -> Element {
     let state = work.state;
-    let standing = Memo::new(move |_| {
+    let standing = memo(move |_| {
         let now = odometer_now(state);
         state.section::<Nuts>().with_rig(|rig, nuts| {
             let mut all = standings(rig, nuts, now, is_done);

@@ -14,6 +14,7 @@ use crate::ui::frame::parts::{Part, part};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{choice, demo_notice, listed, paragraph};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::warm::{self, Now};
 use crate::ui::kit::{air_fields, clock, format, hitch, words};
 use leptos::prelude::*;
@@ -25,7 +26,7 @@ static DUE: Part = part!(rest: due::view);
 pub fn view(state: State) -> AnyView {
     let clock = clock::every(5);
     air_fields::forget_old(state, clock);
-    let now = Memo::new(move |_| warm::read(state, clock));
+    let now = memo(move |_| warm::read(state, clock));
     vec![
         demo_notice(
             state,

@@ -7,6 +7,7 @@ use crate::rig::typed::TypedPressure;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element, live, typed};
 use crate::ui::kit::fields::{buttons, paragraph};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::Entry;
 use crate::ui::kit::{format, judged as said, words};
 use leptos::prelude::*;
@@ -19,7 +20,7 @@ pub fn view(state: State, axle: pressure::Axle) -> Element {
     let units = state.rig_now(Rig::units);
     let entry = Entry::of(Unit::KiloPascal, units);
     let text = RwSignal::new(String::new());
-    let value = Memo::new(move |_| {
+    let value = memo(move |_| {
         let limit = Field::BandPressure.limit();
         match text.with(|text| entry.read(text)) {
             Ok(None) => Ok(None),

@@ -14,6 +14,7 @@ use crate::ui::kit::fields::{
     NumberField, Slot, button, buttons, choice, designation, focus_soon, paragraph, tick,
 };
 use crate::ui::kit::fold::fold;
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::{format, tyre_names, words};
 use leptos::prelude::*;
 
@@ -350,7 +351,7 @@ pub(super) fn axle(state: State, index: usize, entries: Entries) -> Element {
         ("Each side", LoadFrom::Sides),
         ("Plate rating", LoadFrom::Rating),
     ];
-    let from = Memo::new(move |_| {
+    let from = memo(move |_| {
         let now = edited.read(|axle| axle.load_from);
         SOURCES
             .iter()
@@ -375,9 +376,9 @@ pub(super) fn axle(state: State, index: usize, entries: Entries) -> Element {
                 .class("tyres")
                 .live(move || edited.read(|axle| words::tyres(axle.group().tyres()))),
         );
-    let dual = Memo::new(move |_| edited.read(|axle| axle.dual).unwrap_or(false));
+    let dual = memo(move |_| edited.read(|axle| axle.dual).unwrap_or(false));
     // It stays where it is typed in, here or folded away.
-    let asked = Memo::new(move |was: Option<&bool>| {
+    let asked = memo(move |was: Option<&bool>| {
         let here = was.copied().unwrap_or(true) && edited.has_rating();
         here || edited.sidewall(entries).rating_helps()
     });
@@ -385,7 +386,7 @@ pub(super) fn axle(state: State, index: usize, entries: Entries) -> Element {
     let tyre = tyre.unwrap_or_default();
     // Once looked for, the marks stay drawn: they light up to the last.
     let blank = tyre.trim().is_empty();
-    let looking = Memo::new(move |was: Option<&bool>| {
+    let looking = memo(move |was: Option<&bool>| {
         was.copied().unwrap_or(blank) || edited.sidewall(entries).next().is_some()
     });
     element("section")
@@ -425,7 +426,7 @@ fn follows(state: State) -> bool {
 
 /// The sidewall drawn, open while its marks are still looked for.
 fn marks(edited: Edited, entries: Entries) -> Element {
-    let drawn = Memo::new(move |_| edited.sidewall(entries));
+    let drawn = memo(move |_| edited.sidewall(entries));
     // Open where entry stands: at the first axle without a tyre.
     let open = edited.state.rig_now(|rig| {
         let mut axles = rig.axles.iter();
@@ -462,7 +463,7 @@ fn marks(edited: Edited, entries: Entries) -> Element {
 fn more(edited: Edited, asked: Memo<bool>, dual: Memo<bool>) -> Element {
     let state = edited.state;
     // Read hitched, a mass does not tell what is on the axle by itself.
-    let alone = Memo::new(move |_| {
+    let alone = memo(move |_| {
         let read =
             edited.read(|axle| axle.place != Place::Trailer && axle.load_from != LoadFrom::Rating);
         read == Some(true) && state.rig(Rig::has_trailer)
@@ -470,7 +471,7 @@ fn more(edited: Edited, asked: Memo<bool>, dual: Memo<bool>) -> Element {
     let asks_alone = state.rig_now(|rig| rig.coupling == Coupling::Unhitched)
         && alone.get_untracked()
         && edited.read(|axle| axle.alone.is_none()) == Some(true);
-    let on_trailer = Memo::new(move |_| edited.read(|axle| axle.place) == Some(Place::Trailer));
+    let on_trailer = memo(move |_| edited.read(|axle| axle.place) == Some(Place::Trailer));
     let wrong = edited.has_draft(&[
         "own",
         "moulded-load",

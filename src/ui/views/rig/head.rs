@@ -7,6 +7,7 @@ use crate::rig::axle_field;
 use crate::ui::frame::state::{Outcome, State, is_stopped};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, focus_soon, link, paragraph};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::rig_drawing::rig_drawing;
 use crate::ui::kit::route;
 use crate::ui::kit::tyre_names;
@@ -15,7 +16,7 @@ use leptos::prelude::*;
 /// The rig from above; a tap on an axle's line goes to its entry.
 pub(super) fn drawing(state: State, entries: Entries) -> Element {
     // The drawing is made anew for these alone, not for a digit typed.
-    let lines = Memo::new(move |_| {
+    let lines = memo(move |_| {
         state.rig(|rig| {
             let axles = rig.axles.iter();
             axles
@@ -96,7 +97,7 @@ fn go_to(state: State, entries: Entries, index: usize) {
 
 /// What is still to be entered and the way there; else the way to the figures.
 pub(super) fn next(state: State, entries: Entries) -> Element {
-    let next = Memo::new(move |_| {
+    let next = memo(move |_| {
         let named = |(index, need)| (state.rig(|rig| tyre_names::group(rig, index)), need);
         let needed = needed(state, entries);
         let first = needed.first().map(|(index, _)| *index);

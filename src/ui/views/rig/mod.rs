@@ -36,6 +36,7 @@ mod view {
     use crate::ui::frame::state::{Outcome, Removed, State};
     use crate::ui::kit::element::{Element, Node, element, live};
     use crate::ui::kit::fields::{button, buttons, done, focus_soon, link};
+    use crate::ui::kit::follow::memo;
     use crate::ui::kit::route;
     use leptos::prelude::*;
 
@@ -48,7 +49,7 @@ mod view {
     /// The view.
     pub fn view(state: State) -> AnyView {
         // Followed by value, so that typing in a field rebuilds nothing else.
-        let listed = Memo::new(move |_| {
+        let listed = memo(move |_| {
             let set_aside = state.set_aside();
             state.garage.with(|garage| Listed {
                 rigs: garage
@@ -59,8 +60,8 @@ mod view {
                 set_aside,
             })
         });
-        let demo = Memo::new(move |_| state.rig(|rig| rig.demo));
-        let entries = Memo::new(move |_| state.outcomes_entered());
+        let demo = memo(move |_| state.rig(|rig| rig.demo));
+        let entries = memo(move |_| state.outcomes_entered());
         // The rig of which it was said what it is.
         let said = RwSignal::new(None::<RigId>);
         // What the browser said of keeping the rigs: asked once a visit here.

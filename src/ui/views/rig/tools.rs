@@ -7,6 +7,7 @@ use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number, number_at};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, paragraph};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::{fold, pair, part};
 use crate::ui::kit::words as shared;
 use crate::ui::kit::{air_words as words, clock};
@@ -118,7 +119,7 @@ fn deflator(state: State) -> Element {
 fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, which: u8) -> Element {
     let id = move |name: &str| format!("{prefix}-timed-{name}");
     let figure = move |key| state.rig(|rig| rig.air.at(key, which));
-    let running = Memo::new(move |_| figure(Key::TimedStartedDay).is_some());
+    let running = memo(move |_| figure(Key::TimedStartedDay).is_some());
     // A stopped watch writes its time into the field.
     let seconds = move || {
         running.track();

@@ -8,6 +8,7 @@ use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::forget_old;
 use crate::ui::kit::element::{Node, live};
 use crate::ui::kit::fields::demo_notice;
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::{awake, clock, warm};
 use leptos::prelude::*;
 
@@ -15,8 +16,8 @@ use leptos::prelude::*;
 pub fn view(state: State) -> AnyView {
     let clock = clock::every(1);
     forget_old(state, clock);
-    let warm = Memo::new(move |_| warm::read(state, clock));
-    let walking = Memo::new(move |_| state.rig(|rig| rig.air.walk().is_some()));
+    let warm = memo(move |_| warm::read(state, clock));
+    let walking = memo(move |_| state.rig(|rig| rig.air.walk().is_some()));
     let held = awake::keep(move || walking.get());
     // The walk that ended last while this page stands: it can be taken back.
     let ended = RwSignal::new(None);

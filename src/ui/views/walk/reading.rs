@@ -8,12 +8,13 @@ use crate::ui::kit::air_fields::{
 };
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::choice;
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::fold;
 use leptos::prelude::*;
 
 /// What is entered of one warm tyre, of any axle.
 pub fn form(state: State) -> Element {
-    let by_temperature = Memo::new(move |_| state.rig(|rig| rig.air.is(Key::WarmByTemperature)));
+    let by_temperature = memo(move |_| state.rig(|rig| rig.air.is(Key::WarmByTemperature)));
     let known = choice(
         "What is known of it",
         "now-known".to_owned(),

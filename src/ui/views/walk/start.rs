@@ -7,6 +7,7 @@ use crate::rig::{PressureUnit, Rig, Surface, Units};
 use crate::ui::frame::state::{Outcome, State, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, focus_soon, link, listed, paragraph};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::leg::{self, Leg};
 use crate::ui::kit::parts::row as row_of;
 use crate::ui::kit::route;
@@ -20,14 +21,13 @@ const FORM: &str = "warm-form";
 pub fn view(state: State, clock: RwSignal<u32>, now: Memo<Now>) -> AnyView {
     let reading =
         RwSignal::new(now.with_untracked(|now| matches!(now, Now::Old { .. } | Now::Refused(_))));
-    let leg = Memo::new(move |_| {
+    let leg = memo(move |_| {
         let to = state.rig(|rig| rig.surface);
         now.with(|now| leg::leg(state, to, now))
     });
     // By its value: a form that is typed in must not be made anew with each
     // digit that changes a target.
-    let moves =
-        Memo::new(move |_| leg.with(|leg| leg.moves.iter().flatten().any(|a| a.from != a.to)));
+    let moves = memo(move |_| leg.with(|leg| leg.moves.iter().flatten().any(|a| a.from != a.to)));
     element("section")
         .class("walk-start")
         .attr("aria-labelledby", "walk-heading")

@@ -11,6 +11,7 @@ use crate::rig::{PressureUnit, Rig, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, focus_soon, link, paragraph, unit_key};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::leg::{self, Leg};
 use crate::ui::kit::parts::heading;
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
@@ -78,7 +79,7 @@ pub fn view(
     ended: RwSignal<Option<Over>>,
 ) -> AnyView {
     let chosen = RwSignal::new(None::<Step>);
-    let plan = Memo::new(move |_| {
+    let plan = memo(move |_| {
         let walk = state.rig(|rig| rig.air.walk())?;
         let to = state.rig(|rig| rig.air.end_of(walk.back));
         let now = warm.with(|now| at_this_tyre(now, walk));
@@ -556,7 +557,7 @@ fn stopwatch(clock: RwSignal<u32>, walk: Walk, expected: Option<Between>) -> Ele
     // Half as long again as the longest expected.
     let limit = expected.map(|expected| expected.high.get::<second>() * 1.5);
     let late =
-        Memo::new(move |_| limit.is_some_and(|limit| walk.tyre_s(clock::following(clock)) > limit));
+        memo(move |_| limit.is_some_and(|limit| walk.tyre_s(clock::following(clock)) > limit));
     element("div")
         .class("timing")
         .child(time)

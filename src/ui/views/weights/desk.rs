@@ -13,6 +13,7 @@ use crate::rig::{Axle, Coupling, Place, Rig, Units};
 use crate::store::RigId;
 use crate::ui::frame::state::{Kept, State};
 use crate::ui::kit::element::live;
+use crate::ui::kit::follow::{effect, memo};
 use leptos::prelude::*;
 
 /// A load on its way to another place.
@@ -119,7 +120,7 @@ impl Desk {
     pub fn new(state: State) -> Self {
         let (weights, tickets) = (state.section::<Weights>(), state.section::<Tickets>());
         let moving = RwSignal::new(None::<Moving>);
-        let seen = Memo::new(move |_| {
+        let seen = memo(move |_| {
             let on_its_way = moving.get();
             let tickets = tickets.read(Clone::clone);
             weights.with_rig(|rig, weights| match on_its_way {
@@ -133,7 +134,7 @@ impl Desk {
         });
         // Where the pressures follow, the rig's axles have what is known here.
         // Not while a load is on its way: each step would be kept.
-        Effect::new(move |_| {
+        effect(move |_| {
             let on_its_way = moving.with(Option::is_some);
             if on_its_way || !weights.read(|weights| weights.in_use) {
                 return;
@@ -153,8 +154,8 @@ impl Desk {
         let undo = RwSignal::new(Vec::new());
         let picked =
             RwSignal::new(weights.now(|weights| weights.items.first().map(|item| item.id)));
-        let rig = Memo::new(move |_| state.garage.with(|garage| garage.current_id()));
-        Effect::new(move |was: Option<RigId>| {
+        let rig = memo(move |_| state.garage.with(|garage| garage.current_id()));
+        effect(move |was: Option<RigId>| {
             let rig = rig.get();
             if was.is_some_and(|was| was != rig) {
                 moving.set(None);

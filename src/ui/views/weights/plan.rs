@@ -15,6 +15,7 @@ use crate::ui::kit::element::{Element, element, live, typed};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, buttons, focus_soon, paragraph, select, tick,
 };
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::format;
 use crate::ui::kit::parts::heading;
 use leptos::prelude::*;
@@ -26,7 +27,7 @@ const STEP_MM: f64 = 50.0;
 
 /// The key that takes the last change back, while there is one.
 pub fn undo(desk: Desk) -> AnyView {
-    let any = Memo::new(move |_| desk.undo.with(|undo| !undo.is_empty()));
+    let any = memo(move |_| desk.undo.with(|undo| !undo.is_empty()));
     live(move || {
         any.get()
             .then(|| buttons().child(button("Undo", move || take_back(desk))))
@@ -158,7 +159,7 @@ pub fn part(desk: Desk) -> Element {
         .class("plan")
         .attr("aria-labelledby", "plan-heading")
         .child(heading("plan-heading", "Load plan"));
-    let lacking = Memo::new(move |_| {
+    let lacking = memo(move |_| {
         desk.seen
             .with(|seen| seen.as_ref().ok().and_then(|seen| seen.found.lacks))
     });
@@ -183,7 +184,7 @@ pub fn part(desk: Desk) -> Element {
 }
 
 fn drawn(desk: Desk) -> Element {
-    let stays = Memo::new(move |_| {
+    let stays = memo(move |_| {
         desk.seen
             .with(|seen| seen.as_ref().ok().and_then(|seen| seen.along))
     });
@@ -445,7 +446,7 @@ fn panel(desk: Desk, id: u32) -> Element {
         return element("div");
     };
     let title = live(move || with_item(desk, id, name));
-    let kind = Memo::new(move |_| with_item(desk, id, |item| item.kind).unwrap_or_default());
+    let kind = memo(move |_| with_item(desk, id, |item| item.kind).unwrap_or_default());
     let called = element("div")
         .class("field")
         .child(
@@ -502,7 +503,7 @@ fn panel(desk: Desk, id: u32) -> Element {
         )],
     });
     // A memo, since it hangs on two sections.
-    let laid = Memo::new(move |_| {
+    let laid = memo(move |_| {
         desk.tickets
             .read(|tickets| tickets.current().map(|ticket| ticket.laid(id)))
     });
@@ -510,7 +511,7 @@ fn panel(desk: Desk, id: u32) -> Element {
         let now = with_item(desk, id, PlanItem::laid).flatten();
         laid.get().flatten().is_some_and(|laid| now == Some(laid))
     };
-    let weighed = Memo::new(move |_| laid.get().is_some());
+    let weighed = memo(move |_| laid.get().is_some());
     let aboard = live(move || {
         weighed.get().then(|| {
             tick(
@@ -563,13 +564,13 @@ fn panel(desk: Desk, id: u32) -> Element {
 
 /// The place of a load: on whole steps along the rig.
 fn slider(desk: Desk, id: u32) -> Element {
-    let ends = Memo::new(move |_| {
+    let ends = memo(move |_| {
         desk.seen.with(|seen| {
             let along = seen.as_ref().ok()?.along.as_ref()?;
             Some(along.ends())
         })
     });
-    let here = Memo::new(move |_| {
+    let here = memo(move |_| {
         desk.seen.with(|seen| {
             let seen = seen.as_ref().ok()?;
             let along = seen.along.as_ref()?;
@@ -629,7 +630,7 @@ fn slider(desk: Desk, id: u32) -> Element {
                 settle(desk, to);
             }
         });
-    let there = Memo::new(move |_| ends.get().is_some());
+    let there = memo(move |_| ends.get().is_some());
     element("div")
         .attr_live("class", move || {
             let class = if there.get() {

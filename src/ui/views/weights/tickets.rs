@@ -17,6 +17,7 @@ use crate::ui::kit::calendar::date;
 use crate::ui::kit::clock::today;
 use crate::ui::kit::element::{Element, Node, element, live, typed};
 use crate::ui::kit::fields::{NumberField, Slot, button, buttons, focus_soon, listed, paragraph};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::{closed, fold};
 use leptos::prelude::*;
 
@@ -40,7 +41,7 @@ fn first_asked(desk: Desk) -> usize {
 
 /// The card.
 pub fn card(desk: Desk) -> Element {
-    let current = Memo::new(move |_| desk.tickets.read(|tickets| tickets.in_force));
+    let current = memo(move |_| desk.tickets.read(|tickets| tickets.in_force));
     let card = closed("Weighbridge tickets")
         .child((first_asked(desk) == 0).then(asking))
         .child(list(desk))
@@ -264,7 +265,7 @@ fn ticket(desk: Desk, _: u32) -> Element {
         let fields = fields.fold(element("div").class("pair"), Element::child);
         part = part.child(element("h3").child(*title)).child(fields);
     }
-    let extra = Memo::new(move |_| {
+    let extra = memo(move |_| {
         desk.tickets.read(|tickets| {
             let readings = tickets.current().map(|ticket| ticket.readings.as_slice());
             let each = readings.unwrap_or_default().iter();

@@ -10,6 +10,7 @@ use crate::rig::{Place, Rig};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{demo_notice, listed, paragraph, tick};
+use crate::ui::kit::follow::memo;
 use crate::ui::kit::hitch;
 use crate::ui::kit::parts::{closed, fold, heading};
 use crate::ui::kit::rig_drawing::rig_drawing;
@@ -19,7 +20,7 @@ use leptos::prelude::*;
 /// The view.
 pub fn view(state: State) -> AnyView {
     let desk = Desk::new(state);
-    let there = Memo::new(move |_| desk.seen.with(Result::is_ok));
+    let there = memo(move |_| desk.seen.with(Result::is_ok));
     vec![
         demo_notice(state, "Invented demo rig.", " Not your weights."),
         live(move || {
@@ -293,7 +294,7 @@ fn pressures(desk: Desk) -> Element {
         .child(caption)
         .child(head)
         .child(rows.fold(element("tbody"), Element::child));
-    let none = Memo::new(move |_| {
+    let none = memo(move |_| {
         let seen = desk.seen;
         seen.with(|seen| seen.as_ref().is_ok_and(|seen| seen.loads.is_empty()))
     });
