@@ -1,5 +1,5 @@
 # Two commands are for users: `make serve` and `make test`. Both first install
-# what is missing: tools into .tools/ and node_modules/, Chromium by apt.
+# what is missing: tools into .tools/ and node_modules/, the browsers by apt.
 # `make test` runs every suite below; each is also a target of its own.
 
 PORT ?= 8080
@@ -15,8 +15,9 @@ FIRST := 140000
 WHOLE := 355000
 
 # The versions of all tools: here, in Cargo.lock (wasm-bindgen must equal the
-# library) and in package-lock.json (wasm-opt, Playwright, axe). What splits the
-# wasm follows rustc's output closely: raise it alone, and run every journey.
+# library), in package-lock.json (wasm-opt, Playwright, axe) and in that of
+# tests/firefox. What splits the wasm follows rustc's output closely: raise it
+# alone, and run every journey.
 TRUNK := 0.21.14
 WASM_SPLIT := 0.2.4
 WASM_BINDGEN := $(shell awk '/^name = "wasm-bindgen"$$/ { getline; gsub(/[^0-9.]/, ""); print; exit }' Cargo.lock)
@@ -24,9 +25,10 @@ WASM := wasm32-unknown-unknown
 
 CHROMIUM ?= $(shell command -v chromium || echo /usr/bin/chromium)
 CHROMEDRIVER ?= $(shell command -v chromedriver || echo /usr/bin/chromedriver)
+FIREFOX ?= $(shell command -v firefox-esr || command -v firefox || echo /usr/bin/firefox-esr)
 
 export PATH := $(CURDIR)/.tools/bin:$(CURDIR)/node_modules/.bin:$(PATH):$(HOME)/.cargo/bin
-export CHROMIUM CHROMEDRIVER
+export CHROMIUM CHROMEDRIVER FIREFOX
 export CARGO_TERM_COLOR ?= never
 # Trunk takes the common NO_COLOR=1 for a bad argument.
 unexport NO_COLOR
@@ -37,10 +39,10 @@ SHELL := bash
 # Suites share cargo's lock and the machine's two or four cores.
 .NOTPARALLEL:
 
-SUITES := fmt-check clippy clippy-wasm arrows test-native units published-air weights docs test-browser size e2e
+SUITES := fmt-check clippy clippy-wasm arrows test-native units published-air weights docs test-browser size e2e test-firefox
 SOURCES := $(shell find src style -type f) build.rs index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
-.PHONY: serve test build bench dist start-time pictures setup setup-rust setup-node setup-tools setup-chromium setup-python clean $(SUITES)
+.PHONY: serve test build bench dist start-time pictures setup setup-rust setup-node setup-tools setup-chromium setup-firefox setup-python clean $(SUITES)
 
 serve: dist/sw.js
 	@exec node site.mjs serve dist $(PORT)
@@ -114,6 +116,10 @@ size: dist/sw.js
 e2e: dist/sw.js setup-chromium
 	node --test --test-reporter=spec --test-timeout=300000 tests/e2e/*.test.mjs
 
+# The journeys that matter most in another engine; its driver is theirs alone.
+test-firefox: dist/sw.js setup-node setup-firefox
+	node --test --test-reporter=spec --test-timeout=120000 tests/firefox/*.test.mjs
+
 build: dist/sw.js
 
 # The site as one archive for a host, with its digest.
@@ -143,7 +149,7 @@ dist/sw.js: $(SOURCES) | setup-rust setup-node setup-tools
 bench: setup-rust
 	cargo bench --locked --test speed
 
-setup: setup-rust setup-node setup-tools setup-chromium setup-python
+setup: setup-rust setup-node setup-tools setup-chromium setup-firefox setup-python
 
 setup-rust:
 	@command -v cargo rustup > /dev/null || { echo 'Rust is missing: install it with rustup.'; exit 1; }
@@ -171,6 +177,16 @@ setup-chromium:
 	  sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	  $$sudo apt-get update && DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y --no-install-recommends chromium chromium-driver; \
 	fi
+
+setup-firefox: tests/firefox/node_modules/.package-lock.json
+	@if ! [ -x '$(FIREFOX)' ]; then \
+	  sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
+	  $$sudo apt-get update && DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -y --no-install-recommends firefox-esr; \
+	fi
+
+tests/firefox/node_modules/.package-lock.json: tests/firefox/package.json tests/firefox/package-lock.json tests/firefox/.npmrc
+	cd tests/firefox && npm ci
+	@touch $@
 
 # Libraries that figures are compared with, for tests alone.
 setup-python: .tools/venv/stamp

@@ -33,7 +33,7 @@ const SHOTS = fileURLToPath(new URL('./shots', import.meta.url));
 const TAGS = [
   'wcag2a', 'wcag2aa', 'wcag2aaa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice',
 ];
-const TARGET_PX = 48;
+export const TARGET_PX = 48;
 
 let browser;
 
@@ -177,7 +177,7 @@ export async function look(page, name) {
 }
 
 /** Runs in the page. A control inside a label may be hit anywhere on the label. */
-function smallTargets(least) {
+export function smallTargets(least) {
   const controls = document.querySelectorAll(
     'button, select, textarea, summary, input:not([type=hidden]), a[href], [role=button], [role=tab], [role=switch]',
   );
