@@ -280,6 +280,7 @@ fn a_round_goes_on_at_the_first_tyre_not_read_and_a_second_reading_replaces() {
     let mut round = Round::default();
     for at in rig.round() {
         assert_eq!(round.next(&rig), Some(at));
+        round.hand = Some(rig.spot_of(at));
         let reading = Reading {
             tyre: rig.spot_of(at),
             read: psi(40.0),
@@ -298,6 +299,19 @@ fn a_round_goes_on_at_the_first_tyre_not_read_and_a_second_reading_replaces() {
         );
     }
     assert_eq!(round.next(&rig), None);
+    // Passed over, a tyre is come round to again.
+    let passed = spots(&rig)[2];
+    round.forget(passed);
+    round.hand = Some(spots(&rig)[5]);
+    assert_eq!(round.next(&rig).map(|at| rig.spot_of(at)), Some(passed));
+    round.hand = Some(passed);
+    assert_eq!(round.next(&rig), None);
+    round.read(Reading {
+        tyre: passed,
+        read: psi(50.0),
+        goal_kpa: None,
+        wrong: false,
+    });
     assert_eq!(round.readings.len(), rig.round().len());
     assert_eq!((round.wrong(), round.all_nuts(&rig)), (0, false));
     assert!(self::round(&rig, 0, 40.0).all_nuts(&rig));

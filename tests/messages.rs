@@ -23,6 +23,7 @@ use tyreside::calc::torque::sequence::TickError;
 use tyreside::calc::torque::{TorqueError, TorqueUnit};
 use tyreside::calc::tyre::capacity::{CapacityError, Fitment};
 use tyreside::calc::tyre::designation::{Construction, DesignationError, Part};
+use tyreside::calc::tyre::wear::DateCodeError;
 use tyreside::calc::weights::WeightsError;
 use tyreside::calc::weights::plates::Plate;
 use tyreside::calc::weights::ticket::Weighing;
@@ -34,7 +35,8 @@ use tyreside::rig::{MassUnit, Missing, PressureUnit, Problem, Units};
 use tyreside::store::Trouble;
 use tyreside::ui::kit::{air_words, words};
 use tyreside::ui::views::{
-    footprint::words as footprint_words, nuts::words as nut_words, weights::words as weight_words,
+    checks::words as check_words, footprint::words as footprint_words, nuts::words as nut_words,
+    weights::words as weight_words,
 };
 
 const UNITS: Units = Units {
@@ -357,6 +359,15 @@ fn text() -> String {
     );
     page.add("Unreadable", &unreadable, |error| {
         Some(words::unreadable(*error))
+    });
+    let codes = every!(DateCodeError:
+        DateCodeError::Empty => DateCodeError::Empty,
+        DateCodeError::ThreeDigits => DateCodeError::ThreeDigits,
+        DateCodeError::NotFourDigits => DateCodeError::NotFourDigits,
+        DateCodeError::NoSuchWeek { .. } => DateCodeError::NoSuchWeek { week: 54 },
+    );
+    page.add("DateCodeError", &codes, |error| {
+        Some(check_words::date_code_error(*error))
     });
     page.0
 }

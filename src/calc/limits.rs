@@ -214,7 +214,7 @@ limits! {
     TankFill: 0.0 to 100.0 Percent;
     /// Depth of a tread's main grooves; deep mud patterns have 20 or so.
     TreadDepth: 0.0 to 30.0 Millimetre;
-    /// Days from one check to the next.
+    /// Whole days from one check to the next.
     CheckDays: 1.0 to 3650.0 Day;
     /// Distance from one check to the next.
     CheckDistance: 10.0 to 100000.0 Kilometre;

@@ -63,6 +63,8 @@ pub enum Measure {
     Second,
     /// Minute.
     Minute,
+    /// Day.
+    Day,
     /// Newton metre.
     NewtonMetre,
     /// Pound-force foot.
@@ -97,6 +99,7 @@ named!(Measure {
     CubicFootPerMinute: "ft3/min",
     Second: "s",
     Minute: "min",
+    Day: "d",
     NewtonMetre: "N.m",
     FootPound: "ft.lbf",
     InchPound: "lbf.in",
@@ -158,9 +161,8 @@ impl Measure {
             Dimension::LitrePerMinute => Self::LitrePerMinute,
             Dimension::Second => Self::Second,
             Dimension::Minute => Self::Minute,
-            Dimension::Inch | Dimension::Kelvin | Dimension::Day => {
-                return None;
-            }
+            Dimension::Day => Self::Day,
+            Dimension::Inch | Dimension::Kelvin => return None,
         })
     }
 
@@ -184,6 +186,7 @@ impl Measure {
             Self::LitrePerMinute | Self::CubicFootPerMinute => Dimension::LitrePerMinute,
             Self::Second => Dimension::Second,
             Self::Minute => Dimension::Minute,
+            Self::Day => Dimension::Day,
             Self::NewtonMetre | Self::FootPound | Self::InchPound | Self::KilogramMetre => {
                 Dimension::NewtonMetre
             }

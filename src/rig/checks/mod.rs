@@ -114,6 +114,9 @@ kept! {
         own: Vec<OwnCheck> = "own",
         /// What is known of the tyres, each once.
         tyres: Vec<TyreFacts> = "tyres",
+        /// Names its entries in calendars apart from all others; nothing until
+        /// one was saved.
+        calendar: String = "calendar",
         /// Texts that could not be used, one a field.
         unusable: Vec<Unusable> = "unusable",
     }

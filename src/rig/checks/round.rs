@@ -42,6 +42,8 @@ kept! {
         readings: Vec<Reading> = "readings",
         /// The wheels whose nuts were checked.
         nuts: Vec<Wheel> = "nuts",
+        /// The tyre in hand, while tyres are read.
+        hand: Option<Spot> = "hand",
     }
 }
 
@@ -56,6 +58,7 @@ impl Default for Round {
             odometer: None,
             readings: Vec::new(),
             nuts: Vec::new(),
+            hand: None,
             unknown: Unknown::default(),
         }
     }
@@ -96,10 +99,20 @@ impl Round {
         }
     }
 
-    /// The first tyre of the way round that was not read yet.
+    /// Forgets what a tyre read.
+    pub fn forget(&mut self, tyre: Spot) {
+        self.readings.retain(|of| of.tyre != tyre);
+    }
+
+    /// The first tyre on the way round from the one in hand on that was not
+    /// read yet; it comes round to those passed over.
     pub fn next(&self, rig: &Rig) -> Option<TyrePosition> {
-        let mut round = rig.round().into_iter();
-        round.find(|at| self.reading(rig.spot_of(*at)).is_none())
+        let round = rig.round();
+        let in_hand = |at: &TyrePosition| Some(rig.spot_of(*at)) == self.hand;
+        let behind = round.iter().position(in_hand).map_or(0, |place| place + 1);
+        let (before, after) = round.split_at(behind);
+        let mut way = after.iter().chain(before).copied();
+        way.find(|at| !in_hand(at) && self.reading(rig.spot_of(*at)).is_none())
     }
 
     /// How many of its tyres were not as they should be.

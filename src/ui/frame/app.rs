@@ -110,9 +110,12 @@ fn unkept(state: State) -> Option<Element> {
     if !state.unkept.get() || state.rig(|rig| rig.demo) {
         return None;
     }
-    let save = files::save(words::SAVE, "tyreside-rigs.json", move || {
-        state.file_of_all()
-    });
+    let save = files::save(
+        files::Kind::Json,
+        words::SAVE,
+        "tyreside-rigs.json",
+        move || state.file_of_all(),
+    );
     Some(
         element("div")
             .class("notice unkept")

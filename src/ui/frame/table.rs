@@ -25,7 +25,7 @@ pub struct Row {
 }
 
 /// The views. The first is home.
-pub static VIEWS: [Row; 9] = [
+pub static VIEWS: [Row; 11] = [
     Row {
         address: route::PRESSURES,
         old: &[],
@@ -41,10 +41,10 @@ pub static VIEWS: [Row; 9] = [
         part: part!(rest: nuts::view),
     },
     Row {
-        address: "#/checks",
+        address: route::CHECKS,
         old: &["#/air"],
         title: "Checks",
-        key: "#/checks",
+        key: route::CHECKS,
         part: part!(rest: checks::view),
     },
     Row {
@@ -74,6 +74,20 @@ pub static VIEWS: [Row; 9] = [
         title: "Footprint",
         key: route::PRESSURES,
         part: part!(rest: footprint::view),
+    },
+    Row {
+        address: route::ROUND,
+        old: &[],
+        title: "Check round",
+        key: route::CHECKS,
+        part: part!(rest: checks::round::view),
+    },
+    Row {
+        address: route::LOG,
+        old: &[],
+        title: "Log",
+        key: route::CHECKS,
+        part: part!(rest: checks::log::view),
     },
     Row {
         address: "#/convert",

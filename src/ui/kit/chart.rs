@@ -172,9 +172,30 @@ pub fn text(anchor: &str, place: (f64, f64), text: &str) -> String {
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::*;
     use crate::rig::{Rig, Surface};
+
+    /// Every coordinate of a drawing within its box.
+    pub(crate) fn assert_within(svg: &str, width: f64, height: f64) {
+        assert!(svg.ends_with("</svg>") && !svg.contains("NaN"));
+        let across = ["x", "x1", "x2", "cx", "width"].map(|name| (name, width));
+        let down = ["y", "y1", "y2", "cy", "height"].map(|name| (name, height));
+        for (attribute, most) in across.into_iter().chain(down) {
+            for value in svg.split(&format!(" {attribute}=\"")).skip(1) {
+                let value: f64 = value.split('"').next().unwrap().parse().expect("a number");
+                assert!((0.0..=most).contains(&value), "{attribute} {value}: {svg}");
+            }
+        }
+        for points in svg.split(" points=\"").skip(1) {
+            for pair in points.split('"').next().unwrap().split_whitespace() {
+                let (x, y) = pair.split_once(',').expect("a pair");
+                let (x, y): (f64, f64) = (x.parse().expect("x"), y.parse().expect("y"));
+                let inside = (0.0..=width).contains(&x) && (0.0..=height).contains(&y);
+                assert!(inside, "{pair}: {svg}");
+            }
+        }
+    }
 
     /// Every coordinate of every drawing of the demo, in every unit.
     #[test]
@@ -186,26 +207,7 @@ mod tests {
                 rig.surface = surface;
                 for axle in &rig.axles {
                     let (understood, answer) = rig.answer(axle).expect("an answer");
-                    let svg = svg(&understood, &answer, unit);
-                    assert!(svg.ends_with("</svg>") && !svg.contains("NaN"));
-                    for (attribute, most) in [
-                        ("x", WIDTH),
-                        ("x1", WIDTH),
-                        ("x2", WIDTH),
-                        ("cx", WIDTH),
-                        ("width", WIDTH),
-                        ("y", HEIGHT),
-                        ("y1", HEIGHT),
-                        ("y2", HEIGHT),
-                        ("cy", HEIGHT),
-                        ("height", HEIGHT),
-                    ] {
-                        for value in svg.split(&format!(" {attribute}=\"")).skip(1) {
-                            let value: f64 =
-                                value.split('"').next().unwrap().parse().expect("a number");
-                            assert!((0.0..=most).contains(&value), "{attribute} {value}: {svg}");
-                        }
-                    }
+                    assert_within(&svg(&understood, &answer, unit), WIDTH, HEIGHT);
                 }
             }
         }

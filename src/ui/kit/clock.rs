@@ -3,7 +3,7 @@
 use super::calendar;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsValue;
-use leptos::web_sys::js_sys::Date;
+use leptos::web_sys::js_sys::{Date, Math};
 use std::time::Duration;
 
 const MS_PER_DAY: f64 = 86_400_000.0;
@@ -69,4 +69,16 @@ fn local_day(at: &Date) -> u32 {
     let minutes = at.get_time() / 60_000.0 - at.get_timezone_offset();
     // Below zero where the clock stands before 1970; then day 0.
     (minutes / 1440.0).floor() as u32
+}
+
+/// Whole minutes since the local day began.
+pub fn minute_of_day(day: f64) -> u32 {
+    let date = date(day);
+    date.get_hours() * 60 + date.get_minutes()
+}
+
+/// A name that no other is likely to have, for what must be told apart.
+pub fn any_name() -> String {
+    let digits = || (Math::random() * 4_294_967_296.0) as u32;
+    format!("{:08x}{:08x}{:08x}", digits(), digits(), digits())
 }

@@ -15,6 +15,7 @@ use leptos::wasm_bindgen::JsCast;
 use leptos::web_sys::HtmlElement;
 use std::borrow::Cow;
 use std::rc::Rc;
+use std::time::Duration;
 
 /// One of several, as a row of large keys.
 pub fn choice(
@@ -426,7 +427,7 @@ impl Number {
                 this.with_value(|this| this.take(entry, &now));
                 text.set(now);
             })
-            .on("blur", move |_| left.set(true));
+            .on("blur", move |_| soon_left(left));
         element("div")
             .attr_live("class", move || {
                 Some(field_class(!waits && said.with(Option::is_some)))
@@ -441,6 +442,17 @@ impl Number {
                     .child(live(move || said.get())),
             )
     }
+}
+
+/// Has a field say what is wrong, once the tap that left it was taken: said at
+/// once, it would move the key away from under the finger.
+pub fn soon_left(left: RwSignal<bool>) {
+    const AFTER_A_TAP: Duration = Duration::from_millis(200);
+    let say = move || {
+        // The field may have gone with the tap.
+        let _ = left.try_set(true);
+    };
+    set_timeout(say, AFTER_A_TAP);
 }
 
 /// The class of a field's frame.
@@ -482,7 +494,7 @@ pub fn designation(state: State, id: String, now: String, keep: Box<dyn Fn(Strin
             text.set(now);
         })
         .on("focus", move |_| left.set(false))
-        .on("blur", move |_| left.set(true));
+        .on("blur", move |_| soon_left(left));
     element("div")
         .attr_live("class", move || Some(field_class(wrong())))
         .child(

@@ -271,6 +271,7 @@ impl Entry {
             (Self::Plain(Unit::LitrePerMinute), "cfm") => Measure::CubicFootPerMinute,
             (Self::Plain(Unit::Second), "s") => Measure::Second,
             (Self::Plain(Unit::Minute), "min") => Measure::Minute,
+            (Self::Plain(Unit::Day), "d" | "day" | "days") => Measure::Day,
             _ => return None,
         })
     }

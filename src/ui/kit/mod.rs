@@ -3,6 +3,7 @@
 pub mod air_words;
 pub mod calendar;
 pub mod chart;
+pub mod check_words;
 pub mod format;
 #[cfg(target_arch = "wasm32")]
 pub mod hitch;
@@ -28,6 +29,8 @@ pub mod fold;
 pub mod follow;
 #[cfg(target_arch = "wasm32")]
 pub mod leg;
+#[cfg(target_arch = "wasm32")]
+pub mod odometer;
 #[cfg(target_arch = "wasm32")]
 pub mod parts;
 #[cfg(target_arch = "wasm32")]

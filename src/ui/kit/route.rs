@@ -8,3 +8,9 @@ pub const WALK: &str = "#/pressures/walk";
 pub const FOOTPRINT: &str = "#/pressures/footprint";
 /// The compressor and the deflator.
 pub const TOOLS: &str = "#/rig/tools";
+/// What is due, and the checks.
+pub const CHECKS: &str = "#/checks";
+/// A round of all tyres and nuts.
+pub const ROUND: &str = "#/checks/round";
+/// The log of rounds.
+pub const LOG: &str = "#/checks/log";

@@ -802,6 +802,9 @@ pub fn unreadable(why: Unreadable) -> String {
 
 /// What a record is of, by the stored name of its section.
 pub fn section(part: &str) -> String {
+    if let Some(year) = part.strip_prefix("log.") {
+        return format!("Log of {year}");
+    }
     match part {
         "" => "A whole rig".to_owned(),
         "axles" => "Axles and settings".to_owned(),
@@ -811,6 +814,7 @@ pub fn section(part: &str) -> String {
         "footprint" => "Footprint".to_owned(),
         "weights" => "Weights".to_owned(),
         "tickets" => "Weighbridge tickets".to_owned(),
+        "checks" => "Checks".to_owned(),
         other => format!("Something this page does not know, “{other}”"),
     }
 }

@@ -1,6 +1,18 @@
-//! The checks view: the warm check and slow leaks.
+//! The checks view: what is due, rounds and their log, tyres, the warm check
+//! and slow leaks.
 
 pub mod drawing;
+pub mod history;
+pub mod words;
+
+#[cfg(target_arch = "wasm32")]
+mod due;
+#[cfg(target_arch = "wasm32")]
+pub mod log;
+#[cfg(target_arch = "wasm32")]
+pub mod round;
+#[cfg(target_arch = "wasm32")]
+mod tyres;
 
 #[cfg(target_arch = "wasm32")]
 mod leak;
@@ -12,7 +24,7 @@ pub use browser::view;
 
 #[cfg(target_arch = "wasm32")]
 mod browser {
-    use super::{leak, warm_check};
+    use super::{due, leak, tyres, warm_check};
     use crate::ui::frame::state::State;
     use crate::ui::kit::air_fields::{forget_old, surroundings_now};
     use crate::ui::kit::clock;
@@ -29,6 +41,10 @@ mod browser {
             state.shape.track();
             vec![
                 demo_notice(state, "Invented demo rig.", " Not for your tyres."),
+                due::list(state),
+                due::reminders(state),
+                due::own(state),
+                tyres::view(state),
                 here(state),
                 warm_check::check(state, clock),
                 leak::view(state),

@@ -1,46 +1,22 @@
 //! The check round, what is due, and the log.
 
-use super::edit::{change, number, nuts, nuts_now};
+use super::edit::{change, nuts_now};
 use super::words;
-use crate::calc::limits::{Field, Unit};
 use crate::calc::torque::recheck::Recheck;
 use crate::rig::Rig;
 use crate::rig::nuts::{Done, Due, LogEntry, Nuts};
 use crate::rig::position::{TyrePosition, Wheel};
-use crate::rig::section::Entered;
 use crate::rig::typed::TypedDistance;
 use crate::ui::frame::state::State;
 use crate::ui::kit::clock::today;
 use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph};
 use crate::ui::kit::follow::memo;
-use crate::ui::kit::format::Entry;
+use crate::ui::kit::odometer::{odometer, odometer_now};
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
 use crate::ui::kit::tyre_names;
 use leptos::prelude::*;
 use std::rc::Rc;
-
-const ODOMETER: &str = "nuts-odometer";
-
-/// The odometer now.
-pub fn odometer(state: State) -> Element {
-    number(
-        state,
-        ODOMETER.to_owned(),
-        "Odometer now",
-        "May be left blank. Kept from last time, so look again.",
-        Field::Odometer,
-        Entry::Plain(Unit::Kilometre),
-        |nuts| &mut nuts.odometer,
-    )
-}
-
-/// The odometer now; nothing while its field can't be used.
-pub fn odometer_now(state: State) -> Option<TypedDistance> {
-    nuts(state, |nuts| {
-        nuts.odometer.filter(|_| !nuts.is_unusable(ODOMETER))
-    })
-}
 
 fn kilometres(odometer: Option<TypedDistance>) -> Option<f64> {
     odometer.map(|typed| typed.amount().in_limit_unit())

@@ -1,22 +1,32 @@
-//! What is due, in one quiet line.
+//! What is due, in quiet lines.
 
+use crate::rig::checks::{Checks, due};
 use crate::rig::nuts::Nuts;
 use crate::ui::frame::state::State;
-use crate::ui::kit::clock;
 use crate::ui::kit::element::{Element, element, live};
-use crate::ui::kit::tyre_names;
+use crate::ui::kit::{check_words, clock, route, tyre_names};
 use leptos::prelude::*;
 
-/// The wheels whose nuts are due, with the way to their check; nothing where
-/// none is.
+/// What is due, with the way to it: the wheels whose nuts are, and the checks;
+/// nothing where nothing is.
 pub fn view(state: State) -> AnyView {
-    live(move || line(state))
+    live(move || {
+        let lines = [nuts(state), round(state), checks(state)];
+        lines.into_iter().flatten().collect::<Vec<_>>()
+    })
 }
 
-fn line(state: State) -> Option<Element> {
+fn line(says: &'static str, address: &'static str, what: String) -> Element {
+    element("p")
+        .class("due")
+        .child(says)
+        .child(element("a").attr("href", address).child(what))
+}
+
+fn nuts(state: State) -> Option<Element> {
     let today = clock::today();
     let (due, all, first) = state.section::<Nuts>().with_rig(|rig, nuts| {
-        let now_km = nuts.odometer.map(|typed| typed.amount().in_limit_unit());
+        let now_km = due::odometer_km(nuts.odometer);
         let wheels = nuts.due(rig, today, now_km);
         let mut due = wheels
             .iter()
@@ -31,10 +41,23 @@ fn line(state: State) -> Option<Element> {
         _ if due == all => "all wheels".to_owned(),
         _ => format!("{due} wheels"),
     };
-    Some(
-        element("p")
-            .class("due")
-            .child("Wheel nuts due: ")
-            .child(element("a").attr("href", "#/nuts").child(which)),
-    )
+    Some(line("Wheel nuts due: ", "#/nuts", which))
+}
+
+/// A round that was left under way.
+fn round(state: State) -> Option<Element> {
+    let under_way = state
+        .section::<Checks>()
+        .read(|checks| checks.round.is_some());
+    under_way.then(|| line("Check round under way: ", route::ROUND, "go on".to_owned()))
+}
+
+fn checks(state: State) -> Option<Element> {
+    let today = clock::today();
+    let checks = state.section::<Checks>().read(Checks::clone);
+    let what = state.section::<Nuts>().with_rig(|rig, nuts| {
+        let tasks = due::list(rig, &checks, nuts, today);
+        check_words::due_line(rig, &checks, &tasks)
+    })?;
+    Some(line("Due: ", route::CHECKS, what))
 }

@@ -26,9 +26,12 @@ pub(super) type Lasting = RwSignal<Option<bool>>;
 pub(super) fn copies(state: State, lasting: Lasting) -> Element {
     let picked: Picked = RwSignal::new(None);
     ask_for_lasting(state, lasting);
-    let save = files::save("Save all rigs to a file", "tyreside-rigs.json", move || {
-        state.file_of_all()
-    });
+    let save = files::save(
+        files::Kind::Json,
+        "Save all rigs to a file",
+        "tyreside-rigs.json",
+        move || state.file_of_all(),
+    );
     let input = element("input")
         .attr("id", PICKED)
         .attr("type", "file")

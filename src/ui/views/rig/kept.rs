@@ -19,7 +19,7 @@ pub(super) fn set_aside(state: State, records: Vec<SetAside>) -> Option<Element>
         } = record;
         let name = words::section(&part);
         let file = format!("tyreside-rig-{id}-{part}");
-        let save = link("Save it to a file", files::href(&text))
+        let save = link("Save it to a file", files::href(files::Kind::Json, &text))
             .attr("download", format!("{}.json", file.trim_end_matches('-')))
             .attr("aria-label", format!("{name}: save it to a file"));
         let discard = button("Delete for good", move || {

@@ -1,0 +1,103 @@
+//! What is to be looked at, in words.
+
+use super::tyre_names;
+use crate::rig::Rig;
+use crate::rig::checks::{Checks, Matter, Task};
+use crate::rig::position::Spot;
+
+/// The name of a tyre of a log, also where the rig has lost it since.
+pub fn tyre(rig: &Rig, spot: Spot) -> String {
+    match rig.tyre_of(spot) {
+        Some(at) => tyre_names::tyre(rig, at),
+        None => {
+            let wheel = tyre_names::wheel(rig, Some(spot.wheel));
+            format!("{wheel}{}", if spot.inner { ", inner" } else { "" })
+        }
+    }
+}
+
+/// What is to be looked at.
+pub fn matter(rig: &Rig, checks: &Checks, matter: &Matter) -> String {
+    match matter {
+        Matter::Pressures => "Tyre pressures".to_owned(),
+        Matter::Nuts { wheels, all, .. } => match wheels.as_slice() {
+            [wheel] if !all => format!(
+                "Wheel nuts: {}",
+                tyre_names::wheel(rig, Some(*wheel)).to_ascii_lowercase()
+            ),
+            wheels if !all => format!("Wheel nuts of {} wheels", wheels.len()),
+            _ => "Wheel nuts".to_owned(),
+        },
+        Matter::Age { tyre, .. } | Matter::Tread { tyre, .. } => {
+            format!("Tyre: {}", self::tyre(rig, *tyre).to_ascii_lowercase())
+        }
+        Matter::Own(id) => own_name(checks, *id),
+    }
+}
+
+/// The name of a check of one's own.
+pub fn own_name(checks: &Checks, id: u32) -> String {
+    let name = checks.own(id).map_or("", |own| own.name.trim());
+    if name.is_empty() {
+        "A check without a name".to_owned()
+    } else {
+        name.to_owned()
+    }
+}
+
+/// What is due, in one line; nothing where nothing is. Nuts have a line of
+/// their own.
+pub fn due_line(rig: &Rig, checks: &Checks, tasks: &[Task]) -> Option<String> {
+    let now: Vec<String> = tasks
+        .iter()
+        .filter(|task| task.is_now() && !matches!(task.matter, Matter::Nuts { .. }))
+        .map(|task| matter(rig, checks, &task.matter))
+        .collect();
+    match now.as_slice() {
+        [] => None,
+        [one] => Some(one.clone()),
+        [one, two] => Some(format!("{one}, {two}")),
+        [one, rest @ ..] => Some(format!("{one} and {} more", rest.len())),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rig::checks::OwnCheck;
+    use crate::rig::checks::due::When;
+
+    #[test]
+    fn the_line_names_what_is_due_and_counts_the_rest() {
+        let rig = Rig::demo();
+        let mut checks = Checks::default();
+        for (id, name) in [(1, "Plugs"), (2, "  "), (3, "Roof")] {
+            checks.own.push(OwnCheck {
+                id,
+                name: name.to_owned(),
+                ..OwnCheck::default()
+            });
+        }
+        let now = |matter| Task {
+            matter,
+            when: When::Now { since: None },
+        };
+        let mut tasks = vec![
+            Task {
+                matter: Matter::Pressures,
+                when: When::Never,
+            },
+            now(Matter::Nuts {
+                wheels: Vec::new(),
+                all: true,
+                overdue: true,
+            }),
+        ];
+        assert_eq!(due_line(&rig, &checks, &tasks), None);
+        for expected in ["Plugs", "Plugs, A check without a name", "Plugs and 2 more"] {
+            let id = tasks.len() as u32 - 1;
+            tasks.push(now(Matter::Own(id)));
+            assert_eq!(due_line(&rig, &checks, &tasks).as_deref(), Some(expected));
+        }
+    }
+}
