@@ -214,10 +214,14 @@ export async function pack(dir, program = linked()) {
     styles.forEach(([tag], index) => {
       html = html.replace(tag, () => (index ? '' : `\n    <link rel="stylesheet" ${sealed(STYLE)}>`));
     });
-    const preloads = [GLUE, ...(split ? [LOADER] : [])].map((name) => `<link rel="modulepreload" ${sealed(name)}>\n`);
-    // Not sealed: browsers ignore a digest on a preloaded fetch, and complain of it.
-    preloads.push(`<link rel="preload" href="./${folder}/${WASM}" as="fetch" type="application/wasm" crossorigin="anonymous">\n`);
-    html = html.replace('</head>', () => `${preloads.join('')}</head>`).replaceAll(glue, `${folder}/${GLUE}`).replaceAll(wasm, `${folder}/${WASM}`);
+    // Asked for before the first script, which all that follows waits for.
+    const early = [
+      `<link rel="preload" as="style" ${sealed(STYLE)}>`,
+      ...[GLUE, ...(split ? [LOADER] : [])].map((name) => `<link rel="modulepreload" ${sealed(name)}>`),
+      // Not sealed: browsers ignore a digest on a preloaded fetch, and complain of it.
+      `<link rel="preload" href="./${folder}/${WASM}" as="fetch" type="application/wasm" crossorigin="anonymous">`,
+    ];
+    html = html.replace('<script', () => `${early.join('\n    ')}\n    <script`).replaceAll(glue, `${folder}/${GLUE}`).replaceAll(wasm, `${folder}/${WASM}`);
     writeFileSync(shell, html);
     return { folder, parts: parts.length };
   } finally {

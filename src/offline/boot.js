@@ -49,6 +49,16 @@
     var script = document.createElement('script');
     script.type = 'module';
     script.src = window.tyreside.createScriptURL('offline.js');
+    // Its last statement marks the page: without that, it is not all there.
+    script.onload = script.onerror = function () {
+      var page = document.documentElement;
+      if (page.getAttribute('data-offline')) return;
+      page.setAttribute('data-offline', 'no');
+      var notice = document.getElementById('notice');
+      if (notice && !notice.textContent) {
+        notice.textContent = 'Part of Tyreside is missing or damaged: this page works, but may not start without a network. Load the page again where there is one. What you entered is kept.';
+      }
+    };
     document.head.appendChild(script);
   }
 

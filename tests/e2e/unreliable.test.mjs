@@ -353,6 +353,29 @@ for (const damage of [true, false]) {
   });
 }
 
+// Nothing was said: the drawings stayed empty, or the page was never kept.
+test('a script of the page that is lost, empty or cut off at the host is said', async (t) => {
+  for (const [name, says] of [
+    ['boot.js', 'the page may not work whole'],
+    ['offline.js', 'may not start without a network'],
+  ]) {
+    const text = readFileSync(join(DIST, name), 'utf8');
+    for (const kept of [null, 0, text.length >> 1, text.length - 4]) {
+      const before = (request, response) => {
+        if (!request.url.endsWith(`/${name}`)) return false;
+        response.writeHead(kept === null ? 404 : 200, { 'Content-Type': 'text/javascript' }).end(text.slice(0, kept ?? 0));
+        return true;
+      };
+      const { page, allow, look, context } = await phone(t, { workers: 'allow', site: await host(t, { before }) });
+      allow(ANY);
+      await page.locator('.axle .number').first().waitFor();
+      await notice(page).getByText(says).waitFor();
+      if (kept === 0) await look(`lost-${name}`);
+      await context.close();
+    }
+  }
+});
+
 test('versions that were put off leave one older version on the device, no more', async (t) => {
   const site = await host(t, { dir: hasty(t) });
   const { page } = await phone(t, { workers: 'allow', site });
