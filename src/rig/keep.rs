@@ -192,7 +192,7 @@ macro_rules! whole {
         }
     )+};
 }
-whole!(u8, u32);
+whole!(u8, u32, usize);
 
 /// A bare number, nine decimals at most: of a moment in days they are a tenth
 /// of a millisecond.

@@ -23,6 +23,8 @@ kept! {
         tyres: Vec<TyreSet> = "tyres",
         /// The tyres done in the walk under way, in its order.
         walked: Vec<TyreSet> = "walked",
+        /// The tyre of that walk that was taken out of its turn.
+        in_hand: Option<Step> = "in_hand",
         /// The rig's axles when it was written, from the front: its tyres name
         /// them by their places.
         axles: Vec<AxleId> = "axles",
@@ -40,6 +42,38 @@ kept_value! {
         warm: bool = "warm",
         /// How it ended.
         ended: Ended = "ended",
+    }
+}
+
+/// How long tyres that were warm may be warm still, in hours: one that stood
+/// for three is cold (common practice, no source).
+const MAY_BE_WARM_HOURS: f64 = 3.0;
+
+/// How long tyres that were set cold are taken for cold, in minutes. Our
+/// choice: driven for longer than that, they are not.
+const STAYS_COLD_MINUTES: f64 = 15.0;
+
+/// Whether tyres are likely to be warm.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Likely {
+    /// They were warm a short time ago.
+    Warm,
+    /// They were cold just now.
+    Cold,
+    /// Nothing says so.
+    Unknown,
+}
+
+impl Last {
+    /// What it says at `now_day` of how warm the tyres are.
+    pub fn likely(&self, now_day: f64) -> Likely {
+        // A clock that was set back makes the age unknown.
+        let within = |hours: f64| (0.0..hours / 24.0).contains(&(now_day - self.day));
+        match self.warm {
+            true if within(MAY_BE_WARM_HOURS) => Likely::Warm,
+            false if within(STAYS_COLD_MINUTES / 60.0) => Likely::Cold,
+            _ => Likely::Unknown,
+        }
     }
 }
 
@@ -158,13 +192,14 @@ impl WasCold {
     }
 }
 
-/// One tyre of a walk.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Step {
-    /// Its axle.
-    pub axle: usize,
-    /// Its number on it, from 0.
-    pub tyre: u8,
+kept_value! {
+    /// One tyre of a walk.
+    pub struct Step {
+        /// Its axle.
+        axle: usize = "axle",
+        /// Its number on it, from 0.
+        tyre: u8 = "tyre",
+    }
 }
 
 impl SetTo {
@@ -226,6 +261,15 @@ impl SetTo {
             .is_ok_and(|axle| self.walked.iter().any(|set| set.is(axle, step.tyre)))
     }
 
+    /// The tyre done last in the walk under way.
+    pub fn last_walked(&self) -> Option<Step> {
+        let set = self.walked.last()?;
+        Some(Step {
+            axle: set.axle.into(),
+            tyre: set.tyre,
+        })
+    }
+
     fn put(&mut self, set: TyreSet) {
         self.tyres.retain(|old| !old.is(set.axle, set.tyre));
         self.tyres.push(set);
@@ -234,6 +278,7 @@ impl SetTo {
     /// Follows the removal of an axle.
     pub fn axle_removed(&mut self, removed: usize) {
         self.walked.clear();
+        self.in_hand = None;
         let Ok(gone) = u8::try_from(removed) else {
             return;
         };
@@ -269,6 +314,11 @@ impl SetTo {
                     if usize::from(set.axle) >= place {
                         set.axle += 1;
                     }
+                }
+                if let Some(step) = &mut self.in_hand
+                    && step.axle >= place
+                {
+                    step.axle += 1;
                 }
             }
         });
@@ -405,15 +455,20 @@ impl Rig {
                 self.set_to.walked.push(set);
             }
         }
+        self.set_to.in_hand = None;
         walk.next(now_day);
         walk.tyres_done = self.set_to.walked.len();
         self.air.set_walk(Some(walk));
     }
 
-    /// Goes back to the tyre before, which is then not done.
-    pub fn walk_back(&mut self, now_day: f64) {
-        if let Some(mut walk) = self.air.walk() {
-            self.set_to.walked.pop();
+    /// Takes a tyre of the walk as not done after all, and in hand.
+    pub fn walk_undo(&mut self, step: Step, now_day: f64) {
+        if let Some(mut walk) = self.air.walk()
+            && self.set_to.is_walked(step)
+        {
+            let is_it = |set: &TyreSet| usize::from(set.axle) == step.axle && set.tyre == step.tyre;
+            self.set_to.walked.retain(|set| !is_it(set));
+            self.set_to.in_hand = Some(step);
             walk.back(now_day);
             walk.tyres_done = self.set_to.walked.len();
             self.air.set_walk(Some(walk));
@@ -425,6 +480,7 @@ impl Rig {
     pub fn walk_end(&mut self, cold: &[Option<Move>], now_day: f64) -> Option<Ended> {
         let walk = self.air.walk()?;
         self.air.set_walk(None);
+        self.set_to.in_hand = None;
         let steps = self.walk_steps(cold);
         let walked = std::mem::take(&mut self.set_to.walked);
         if walked.is_empty() {
@@ -708,12 +764,56 @@ mod tests {
         read_warm(&mut rig, 0.0, 44.0, DAY);
         next_done(&mut rig, &out(), DAY);
         assert_eq!(kept(&rig, 0)[0], 31.0);
-        rig.walk_back(DAY);
+        rig.walk_undo(Step { axle: 0, tyre: 0 }, DAY);
         assert_eq!(rig.walk_end(&out(), DAY), None);
         assert_eq!(rig.set_to, before);
         assert_eq!(rig.air.walk(), None);
         assert!(rig.air.get(Key::WarmKpa).is_some());
         assert_eq!(rig.walk_end(&out(), DAY), None);
+    }
+
+    /// A tyre done was tapped, and 'Undo the last tyre' took the tick of
+    /// another. What is undone is the tyre done last, by its name, and it is
+    /// then the one in hand; a tyre's own tick can be taken away too.
+    #[test]
+    fn undo_takes_the_tyre_done_last_and_puts_it_in_hand() {
+        let mut rig = walking();
+        let [front, rear, van] = [(0, 0), (1, 1), (2, 3)].map(|(axle, tyre)| Step { axle, tyre });
+        for step in [front, van, rear] {
+            rig.walk_tyre_done(step, &out(), DAY);
+        }
+        rig.set_to.in_hand = Some(front);
+        assert_eq!(rig.set_to.last_walked(), Some(rear));
+        rig.walk_undo(rear, DAY);
+        assert_eq!(rig.set_to.in_hand, Some(rear));
+        assert_eq!(rig.set_to.last_walked(), Some(van));
+        rig.walk_undo(front, DAY);
+        assert_eq!(rig.set_to.in_hand, Some(front));
+        assert!(rig.set_to.is_walked(van) && !rig.set_to.is_walked(front));
+        // One that is not done is nothing to undo.
+        let before = rig.clone();
+        rig.walk_undo(rear, DAY);
+        assert_eq!(rig, before);
+    }
+
+    /// After a reload another tyre was in hand than the one that was tapped.
+    #[test]
+    fn the_tyre_in_hand_is_kept_until_it_is_done_and_follows_its_axle() {
+        let mut rig = walking();
+        let step = Step { axle: 2, tyre: 1 };
+        rig.set_to.in_hand = Some(step);
+        let back = crate::rig::section::again(&rig.set_to);
+        assert_eq!(back.in_hand, Some(step));
+        let mut moved = back.stamped(&rig.axles);
+        rig.axles.swap(0, 1);
+        rig.axles[1].id = AxleId(9);
+        moved.follow(&rig.axles);
+        assert_eq!(moved.in_hand, None);
+        rig.walk_tyre_done(step, &out(), DAY);
+        assert_eq!(rig.set_to.in_hand, None);
+        rig.set_to.in_hand = Some(step);
+        rig.walk_end(&out(), DAY);
+        assert_eq!(rig.set_to.in_hand, None);
     }
 
     /// The reading was of the tyre at its old pressure; held against the new
@@ -784,6 +884,31 @@ mod tests {
         let rig = walking();
         let sides: Vec<u8> = rig.walk_steps(&out()).iter().map(|s| s.tyre % 2).collect();
         assert_eq!(sides, [0, 0, 0, 0, 1, 1, 1, 1]);
+    }
+
+    /// 'Cold: start' was what to do next although the tyres had been warm an
+    /// hour before: cold figures in warm tyres leave too little air.
+    #[test]
+    fn tyres_that_were_warm_are_not_taken_for_cold() {
+        let last = |warm| Last {
+            surface: Surface::Dirt,
+            day: DAY,
+            warm,
+            ended: Ended::Finished,
+        };
+        for (warm, minutes, likely) in [
+            (true, 0.0, Likely::Warm),
+            (true, 179.0, Likely::Warm),
+            (true, 181.0, Likely::Unknown),
+            (true, -1.0, Likely::Unknown),
+            (false, 0.0, Likely::Cold),
+            (false, 14.0, Likely::Cold),
+            (false, 16.0, Likely::Unknown),
+            (false, -1.0, Likely::Unknown),
+        ] {
+            let then = last(warm).likely(DAY + minutes / 1440.0);
+            assert_eq!(then, likely, "{warm} {minutes}");
+        }
     }
 
     #[test]

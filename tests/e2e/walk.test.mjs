@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { phone } from './harness.mjs';
-import { axle, beside, card, enterRig, go, number, pick } from './words.mjs';
+import { axle, beside, card, enterRig, go, number, pick, unfold } from './words.mjs';
 
 const PSI_PER_ATMOSPHERE = 14.6959;
 const MINUTE_MS = 60_000;
@@ -45,6 +45,13 @@ const ROUND = [
   ['Rear, right', 1],
   ['Front, right', 0],
 ];
+
+/** Another surface picked on the first screen, and on to its walk. */
+async function pick2(page, surface) {
+  await go(page, 'Pressures');
+  await pick(page, surface);
+  await openWalk(page);
+}
 
 /** One warm tyre of the rear axle, read before a walk. */
 async function readWarm(page, reading) {
@@ -142,8 +149,19 @@ test('a walk keeps its place, takes any tyre first, and is taken back', async (t
   await page.getByRole('button', { name: 'Rear, left, this one now' }).waitFor();
   await page.getByRole('button', { name: 'Trailer, front axle, left, done' }).waitFor();
   await look('walk-skipped');
-  await press(page, 'Undo the last tyre');
-  await page.getByRole('button', { name: 'Trailer, front axle, left', exact: true }).waitFor();
+  // A reload once put another tyre in hand than the one tapped.
+  await page.getByRole('button', { name: 'Trailer, rear axle, right' }).tap();
+  await page.reload();
+  await page.locator('#start').waitFor({ state: 'detached' });
+  assert.equal(await which(page), 'Trailer, rear axle, right');
+  // A tyre done was tapped, and undo took another's tick without a word.
+  await page.getByRole('button', { name: 'Front, left, done' }).tap();
+  await press(page, 'Undo: Trailer, front axle, left');
+  assert.equal(await which(page), 'Trailer, front axle, left');
+  await page.getByRole('button', { name: 'Front, left, done' }).tap();
+  await press(page, 'Not done after all');
+  assert.equal(await which(page), 'Front, left');
+  await press(page, 'Tyre done');
   await press(page, 'End it here');
   await page.getByText('do not drive so').waitFor();
   await press(page, 'Undo');
@@ -156,6 +174,51 @@ test('a walk keeps its place, takes any tyre first, and is taken back', async (t
   await press(page, 'Cold: start');
   assert.equal(await which(page), 'Rear, left');
   await page.getByText('0 of 7 tyres done').waitFor();
+});
+
+// The van's tyres stood there as done on a walk without the van.
+test('a walk with the van left behind leaves its tyres out', async (t) => {
+  const { page, look } = await phone(t);
+  await pick(page, 'Unhitched');
+  await page.goto(`${page.url().split('#')[0]}#/rig`);
+  for (const index of [0, 1]) {
+    await unfold(card(page, index), 'More');
+    await card(page, index).getByLabel('Mass, van unhitched').fill(['1400', '1465'][index]);
+  }
+  await go(page, 'Pressures');
+  await pick(page, 'Dirt');
+  await follow(page, 'Let down for dirt');
+  await press(page, 'Cold: start');
+  await page.getByText('stays behind').waitFor();
+  const van = page.getByRole('button', { name: /^Trailer, .*, has no part in this$/ });
+  assert.equal(await van.count(), 4);
+  await van.first().dispatchEvent('click');
+  assert.equal(await which(page), 'Front, left');
+  assert.equal(await page.getByText('An axle has no figure').count(), 0);
+  await look('walk-unhitched');
+});
+
+// 'Cold: start' was the filled key also an hour after a warm walk.
+test('the key to begin with is the one that is right for what is known of the tyres', async (t) => {
+  const { page } = await phone(t, { clock: true });
+  const filled = () => page.locator('.walk-keys .primary').innerText();
+  await pick(page, 'Dirt');
+  await follow(page, 'Let down for dirt');
+  await page.getByText('Not sure: read one.').waitFor();
+  assert.equal(await filled(), 'Warm: read one tyre');
+  await readWarm(page, 56);
+  await press(page, 'Start, tyres warm');
+  for (let tyre = 0; tyre < 8; tyre += 1) await press(page, 'Tyre done');
+  await page.clock.fastForward(60 * MINUTE_MS);
+  await pick2(page, 'Sealed');
+  await page.getByText(/They were warm at \d+:\d\d, less than 3 hours ago/).waitFor();
+  assert.equal(await filled(), 'Warm: read one tyre');
+  await press(page, 'Cold: start');
+  for (let tyre = 0; tyre < 8; tyre += 1) await press(page, 'Tyre done');
+  await page.clock.fastForward(5 * MINUTE_MS);
+  await pick2(page, 'Dirt');
+  await page.getByText('They were set cold a few minutes ago.').waitFor();
+  assert.equal(await filled(), 'Cold: start');
 });
 
 test('a warm reading counts for half an hour and is never shown as cold', async (t) => {
@@ -382,6 +445,25 @@ test('says so where the screen cannot be kept on', async (t) => {
   await openWalk(page);
   await press(page, 'Cold: start');
   await page.getByText('may switch the screen off').waitFor();
+});
+
+// Without the pressure that it is given at, a flow was passed over as none.
+test('a flow without its pressure says so where it is entered', async (t) => {
+  const { page } = await phone(t);
+  await pick(page, 'Dirt');
+  await press(page, 'They are set so');
+  await pick(page, 'Sealed');
+  await openTools(page, 'Compressor');
+  await page.getByLabel('Free-air flow').first().fill('72');
+  const blank = page.getByText('“At” is blank: this flow counts for nothing.');
+  await blank.waitFor();
+  await page.getByLabel('May run').fill('30');
+  await page.getByText('“Then rests” is blank').waitFor();
+  await openWalk(page);
+  await page.getByText('No minutes: a flow under Tools lacks its pressure').waitFor();
+  await openTools(page, 'Compressor');
+  await page.getByLabel('At (psi)').first().fill('0');
+  await blank.waitFor({ state: 'detached' });
 });
 
 test('an unusable entry takes the minutes away', async (t) => {

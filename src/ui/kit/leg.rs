@@ -93,6 +93,7 @@ pub fn begin(state: State, to: Surface, warm: bool) {
         rig.air.from = assumed(rig, to);
         rig.air.to = to;
         rig.set_to.walked.clear();
+        rig.set_to.in_hand = None;
         rig.air.set_walk(Some(Walk::new(false, warm)));
     });
 }

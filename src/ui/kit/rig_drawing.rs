@@ -25,6 +25,8 @@ pub enum Standing {
     Due,
     /// Something is wrong with it.
     Wrong,
+    /// It has no part in it.
+    Out,
 }
 
 impl Standing {
@@ -36,6 +38,7 @@ impl Standing {
             Self::Skipped => "tyre-mark skipped",
             Self::Due => "tyre-mark due",
             Self::Wrong => "tyre-mark wrong-mark",
+            Self::Out => "tyre-mark out",
         }
     }
 
@@ -47,12 +50,13 @@ impl Standing {
             Self::Skipped => ", passed over",
             Self::Due => ", due",
             Self::Wrong => ", look at it",
+            Self::Out => ", has no part in this",
         }
     }
 
     fn sign(self) -> &'static str {
         match self {
-            Self::Open => "",
+            Self::Open | Self::Out => "",
             Self::Next => "●",
             Self::Done => "✓",
             Self::Skipped => "–",
@@ -152,11 +156,15 @@ fn mark(state: State, at: TyrePosition, marks: Option<&Marks>) -> Element {
     };
     let name = state.rig_now(|rig| tyre_names::tyre(rig, at));
     let (of_class, of_sign) = (Rc::clone(&standing), Rc::clone(&standing));
+    let of_part = Rc::clone(&standing);
     element("button")
         .attr("type", "button")
         .attr_live("class", move || {
             let class = of_class(at).class();
             Some(format!("{class}{}", if twin { " twin" } else { "" }))
+        })
+        .attr_live("aria-disabled", move || {
+            (of_part(at) == Standing::Out).then(|| "true".to_owned())
         })
         .attr_live("aria-label", move || {
             Some(name.clone() + standing(at).word())

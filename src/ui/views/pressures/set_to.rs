@@ -1,6 +1,6 @@
 //! What the rig is set to, what comes next, and the one key for it.
 
-use crate::rig::set_to::{AxleSet, Ended, Last, is_same};
+use crate::rig::set_to::{AxleSet, Ended, Last, Likely, is_same};
 use crate::rig::{Problem, Rig, Surface};
 use crate::ui::frame::state::{State, go_to};
 use crate::ui::kit::clock;
@@ -10,9 +10,6 @@ use crate::ui::kit::leg::{cold_moves, say_set, verb};
 use crate::ui::kit::route;
 use crate::ui::kit::words;
 use leptos::prelude::*;
-
-/// A tyre that stood for three hours is cold: common practice, no source.
-const COLD_AFTER_DAYS: f64 = 3.0 / 24.0;
 
 /// The first line of the page: what the tyres are set to, since when, and what
 /// comes next. Nothing where that was never said.
@@ -47,7 +44,7 @@ pub fn line(state: State, clock: RwSignal<u32>) -> Option<Element> {
 fn said(rig: &Rig, last: Last, now: f64) -> (String, String) {
     let surface = words::surface(last.surface).to_ascii_lowercase();
     let since = clock::since(last.day);
-    let warm = last.warm && now - last.day < COLD_AFTER_DAYS;
+    let warm = last.likely(now) == Likely::Warm;
     let apart = (0..rig.axles.len()).any(|axle| matches!(rig.set_to_on(axle), AxleSet::Apart(_)));
     if last.ended == Ended::Abandoned || apart {
         return (

@@ -3,6 +3,7 @@
 use super::reading;
 use crate::calc::pressure::Caution;
 use crate::rig::air::Times;
+use crate::rig::set_to::Likely;
 use crate::rig::{PressureUnit, Rig, Surface, Units};
 use crate::ui::frame::state::{Outcome, State, rig_speed};
 use crate::ui::kit::element::{Element, Node, element, live};
@@ -130,26 +131,44 @@ fn question(
         }
         _ => false,
     };
+    let last = state.rig_now(|rig| rig.set_to.last);
+    let likely = last.map_or(Likely::Unknown, |last| last.likely(clock::now_day()));
     if !counts {
         parts.push(
             paragraph("ask", "Are the tyres cold? Cold: not driven for 3 hours.")
                 .attr("id", "cold-or-warm")
                 .node(),
         );
+        let why = match (likely, last) {
+            (Likely::Warm, Some(last)) => format!(
+                "They were warm at {}, less than 3 hours ago.",
+                clock::time_of_day(last.day)
+            ),
+            (Likely::Cold, _) => "They were set cold a few minutes ago.".to_owned(),
+            _ => "Not sure: read one. Cold figures on warm tyres leave too little air; a reading \
+                  is right either way."
+                .to_owned(),
+        };
+        parts.push(paragraph("hint", why).node());
     }
     let warm_key = if counts {
         button("Start, tyres warm", move || start(true)).class("button primary")
     } else {
-        button("Warm: read one tyre", move || {
+        let key = button("Warm: read one tyre", move || {
             reading.set(true);
             focus_soon("now-reading".to_owned());
-        })
+        });
+        // Where nothing is known, the way that is right for both.
+        match likely {
+            Likely::Cold => key,
+            Likely::Warm | Likely::Unknown => key.class("button primary"),
+        }
     };
     let cold_key = button("Cold: start", cold);
-    let cold_key = if counts {
-        cold_key
-    } else {
+    let cold_key = if !counts && likely == Likely::Cold {
         cold_key.class("button primary")
+    } else {
+        cold_key
     };
     parts.push(
         element("div")

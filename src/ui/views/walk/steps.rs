@@ -62,8 +62,6 @@ struct Hand {
     state: State,
     clock: RwSignal<u32>,
     plan: Memo<Option<Plan>>,
-    /// The tyre that was tapped, out of its turn.
-    chosen: RwSignal<Option<Step>>,
     /// Whether the tyre in hand is being read again.
     reading: RwSignal<bool>,
     timed: RwSignal<Option<Timed>>,
@@ -78,7 +76,6 @@ pub fn view(
     held: RwSignal<bool>,
     ended: RwSignal<Option<Over>>,
 ) -> AnyView {
-    let chosen = RwSignal::new(None::<Step>);
     let plan = memo(move |_| {
         let walk = state.rig(|rig| rig.air.walk())?;
         let to = state.rig(|rig| rig.air.end_of(walk.back));
@@ -88,7 +85,8 @@ pub fn view(
         let (steps, step) = state.rig(|rig| {
             let steps = rig.walk_steps(&leg.cold);
             let open = |step: &Step| steps.contains(step) && !rig.set_to.is_walked(*step);
-            let step = chosen.get().filter(|step| steps.contains(step));
+            // One that was tapped, out of its turn.
+            let step = rig.set_to.in_hand.filter(|step| steps.contains(step));
             let step = step.or_else(|| steps.iter().copied().find(open));
             (steps, step)
         });
@@ -104,7 +102,6 @@ pub fn view(
         state,
         clock,
         plan,
-        chosen,
         reading: RwSignal::new(false),
         timed: RwSignal::new(None),
         ended,
@@ -225,6 +222,7 @@ impl Hand {
             let walked = |step: Step| self.state.rig(|rig| rig.set_to.is_walked(step));
             match place {
                 _ if plan.step.is_some_and(|step| is(at, step)) => Standing::Next,
+                None if plan.leg.cold.get(at.group).is_none_or(Option::is_none) => Standing::Out,
                 // It is as it should be already.
                 None => Standing::Done,
                 Some(place) if walked(plan.steps[place]) => Standing::Done,
@@ -239,8 +237,12 @@ impl Hand {
                 axle: at.group,
                 tyre: at.number(),
             };
-            self.chosen.set(Some(step));
-            focus_soon(HEADING.to_owned());
+            if self
+                .plan
+                .with_untracked(|plan| plan.as_ref().is_some_and(|plan| plan.steps.contains(&step)))
+            {
+                self.change(|rig, _| rig.set_to.in_hand = Some(step));
+            }
         };
         let marks = Marks {
             by_wheel: false,
@@ -257,7 +259,14 @@ impl Hand {
             let name = self.state.rig(|rig| tyre_names::group(rig, index));
             let unit = self.state.rig(|rig| rig.unit);
             let to = plan.leg.moves.get(index).copied().flatten();
-            let reads = to.map_or("no figure".to_owned(), |a| format::pressure(unit, a.to));
+            let leaves = self
+                .state
+                .rig(|rig| rig.axles.get(index).is_some_and(|axle| rig.leaves(axle)));
+            let reads = match to {
+                _ if leaves => "stays behind".to_owned(),
+                Some(a) => format::pressure(unit, a.to),
+                None => "no figure".to_owned(),
+            };
             Some(
                 element("p")
                     .class("on-line")
@@ -298,7 +307,11 @@ impl Hand {
                         none out; wait until it is cold.";
             parts.push(paragraph("warning", says).node());
         }
-        if plan.leg.moves.iter().any(Option::is_none) {
+        let lacks = self.state.rig(|rig| {
+            let mut axles = rig.axles.iter().zip(&plan.leg.moves);
+            axles.any(|(axle, a)| a.is_none() && !rig.leaves(axle))
+        });
+        if lacks {
             let says = "An axle has no figure and is left out: see the pressures page.";
             parts.push(paragraph("warning", says).node());
         }
@@ -376,15 +389,26 @@ impl Hand {
                 .filter(|of| **of != step && !self.state.rig(|rig| rig.set_to.is_walked(**of)));
             left.count() == 0
         };
-        element("div")
-            .class("walk-keys")
-            .child(
-                button("Tyre done", move || {
-                    self.done(step, a, &cold, last);
-                })
-                .class("button primary"),
-            )
-            .child(button(toggle, move || self.change_walk(Walk::toggle)))
+        let keys = element("div").class("walk-keys");
+        if self.state.rig(|rig| rig.set_to.is_walked(step)) {
+            return keys
+                .child(
+                    button("Done already: go on", move || {
+                        self.change(|rig, _| rig.set_to.in_hand = None);
+                    })
+                    .class("button primary"),
+                )
+                .child(button("Not done after all", move || {
+                    self.change(|rig, now_day| rig.walk_undo(step, now_day));
+                }));
+        }
+        keys.child(
+            button("Tyre done", move || {
+                self.done(step, a, &cold, last);
+            })
+            .class("button primary"),
+        )
+        .child(button(toggle, move || self.change_walk(Walk::toggle)))
     }
 
     fn done(self, step: Step, a: Move, cold: &Cold, last: bool) {
@@ -398,7 +422,6 @@ impl Hand {
                 seconds,
             }));
         }
-        self.chosen.set(None);
         // As it was before the last tap, so that a slip of the thumb on the
         // last tyre can be taken back.
         let before = self
@@ -455,13 +478,16 @@ impl Hand {
     /// the page shows something else.
     fn leave(self, plan: &Plan) -> Element {
         let cold = plan.leg.cold.clone();
-        let begun = self.state.rig(|rig| !rig.set_to.walked.is_empty());
-        let undo = begun.then(|| {
-            button("Undo the last tyre", move || {
-                self.chosen.set(None);
-                self.change(Rig::walk_back);
-            })
+        let last = self.state.rig(|rig| rig.set_to.last_walked());
+        let undo = last.map(|last| {
+            element("button")
+                .attr("type", "button")
+                .child(format!("Undo: {}", self.name(last)))
+                .on("click", move |_| {
+                    self.change(|rig, now_day| rig.walk_undo(last, now_day));
+                })
         });
+        let begun = last.is_some();
         let end = button(if begun { "End it here" } else { "Not now" }, move || {
             let before = self
                 .state
