@@ -242,6 +242,7 @@ fn text() -> String {
         NoTime::NoSize => NoTime::NoSize,
         NoTime::NoCompressor => NoTime::NoCompressor,
         NoTime::NoDeflator => NoTime::NoDeflator,
+        NoTime::HalfAFlow => NoTime::HalfAFlow,
         NoTime::Refused(_) => NoTime::Refused(InflationError::NothingTimed),
     );
     page.add("NoTime", &no_time, |error| {

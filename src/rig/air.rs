@@ -7,7 +7,8 @@
 use super::keep::{Unknown, kept, kept_value};
 use super::names::named;
 use super::section::Section as Kept;
-use super::{Axle, AxleId, Moved, Rig, Surface, follow};
+use super::typed::TypedTemperature;
+use super::{Axle, AxleId, Moved, Rig, Surface, follow, within};
 use crate::calc::fill::compressor::{Compressor, DutyCycle, FlowPoint, PumpRemark};
 use crate::calc::fill::deflator::{Deflator, Fall};
 use crate::calc::fill::space::{Section, SectionHeight};
@@ -34,8 +35,13 @@ kept! {
         to: Surface = "to",
         /// All that is known besides, each name and index once.
         figures: Vec<Figure> = "figures",
-        /// Cold readings, in the order they were entered.
+        /// Cold readings, the oldest first.
         readings: Vec<Reading> = "readings",
+        /// When the reading being entered was taken, as its field has it;
+        /// blank: now.
+        leak_at: String = "leak_at",
+        /// Temperature of the air around there and then.
+        leak_celsius: Option<TypedTemperature> = "leak_celsius",
         /// The rig's axles when it was written, from the front: its figures
         /// and readings name them by their places.
         axles: Vec<AxleId> = "axles",
@@ -49,6 +55,8 @@ impl Default for Air {
             to: Surface::Dirt,
             figures: Vec::new(),
             readings: Vec::new(),
+            leak_at: String::new(),
+            leak_celsius: None,
             axles: Vec::new(),
             unknown: Unknown::default(),
         }
@@ -145,6 +153,15 @@ pub enum Key {
     GaugeStepKpa,
     /// 1 where temperatures are guessed, not measured.
     CelsiusGuessed,
+}
+
+impl Key {
+    /// A stated flow of the compressor, and its pressure.
+    pub const FLOW: [Self; 2] = [Self::FlowLitresPerMin, Self::FlowKpa];
+    /// That of the deflator.
+    pub const FLOW_OUT: [Self; 2] = [Self::OutLitresPerMin, Self::OutKpa];
+    /// The compressor's run and rest.
+    pub const DUTY: [Self; 2] = [Self::DutyRunMin, Self::DutyRestMin];
 }
 
 named!(Key {
@@ -391,6 +408,9 @@ pub enum NoTime {
     NoCompressor,
     /// Nothing is known of the deflator.
     NoDeflator,
+    /// A flow without the pressure that it is given at, or a pressure without
+    /// its flow.
+    HalfAFlow,
     /// The figures don't go together.
     Refused(InflationError),
 }
@@ -509,6 +529,13 @@ impl Air {
         self.get(key) == Some(1.0)
     }
 
+    /// Whether one of two figures that say something together only is there
+    /// without the other.
+    pub fn is_half(&self, pair: [Key; 2], index: u8) -> bool {
+        let [one, other] = pair.map(|key| self.at(key, index).is_some());
+        one != other
+    }
+
     /// A figure that counts something, 0 where it is not known.
     pub fn count(&self, key: Key, index: u8) -> u8 {
         self.at(key, index).unwrap_or(0.0) as u8
@@ -602,6 +629,8 @@ impl Air {
         let writable = |value: f64| value.abs() < 1e8;
         self.figures.len() <= Self::MOST_READINGS
             && self.readings.len() <= Self::MOST_READINGS
+            && self.leak_at.len() <= 32
+            && within(Field::AmbientTemperature, self.leak_celsius)
             && self.figures.iter().all(|figure| writable(figure.value))
             && self.readings.iter().all(|r| {
                 [
@@ -722,6 +751,14 @@ impl Air {
             height: Height::metres(self.get(Key::NowHeightM).unwrap_or(0.0))?,
             temperature: AmbientTemperature::celsius(celsius)?,
         })
+    }
+
+    /// Keeps a reading in its place among the others, by when it was taken.
+    pub fn add_reading(&mut self, reading: Reading) {
+        let later = |kept: &Reading| kept.day > reading.day;
+        let place = self.readings.iter().position(later);
+        self.readings
+            .insert(place.unwrap_or(self.readings.len()), reading);
     }
 
     /// The readings of one tyre, for a line through them, their times counted
@@ -911,7 +948,12 @@ impl Rig {
         }) = timing
         else {
             if points.is_empty() {
-                return Err(NoTime::NoCompressor);
+                let halves = 0..Air::MOST_FLOWS;
+                let mut halves = halves.map(|index| air.is_half(Key::FLOW, index));
+                return Err(match halves.any(|half| half) {
+                    true => NoTime::HalfAFlow,
+                    false => NoTime::NoCompressor,
+                });
             }
             return Ok(Compressor::new(&points, Height::SEA_LEVEL, duty, maximum)?);
         };
@@ -945,6 +987,7 @@ impl Rig {
                 let flow = VolumeRate::new::<liter_per_minute>(flow);
                 Ok(Deflator::stated(flow, pressure(at), site)?)
             }
+            _ if air.is_half(Key::FLOW_OUT, 0) => Err(NoTime::HalfAFlow),
             _ => Err(NoTime::NoDeflator),
         }
     }
@@ -1178,6 +1221,32 @@ mod tests {
         assert_eq!(back.walk(), Some(walk));
     }
 
+    /// Yesterday's reading could not be entered; put behind today's it would
+    /// have been taken for the last.
+    #[test]
+    fn a_reading_stands_where_it_was_taken() {
+        let mut air = Air::default();
+        let reading = |taken| Reading {
+            axle: 0,
+            tyre: 0,
+            day: taken,
+            kpa: 250.0,
+            step_kpa: 5.0,
+            celsius: 15.0,
+            within_kelvin: 2.0,
+            height_m: 0.0,
+        };
+        for taken in [20_782.5, 20_781.5, 20_783.5, 20_782.5] {
+            air.add_reading(reading(taken));
+        }
+        let days: Vec<f64> = air.readings.iter().map(|kept| kept.day).collect();
+        assert_eq!(days, [20_781.5, 20_782.5, 20_782.5, 20_783.5]);
+        air.leak_at = "2026-11-24T08:30".to_owned();
+        assert_eq!(section::again(&air).leak_at, air.leak_at);
+        air.leak_at = "x".repeat(33);
+        assert!(!air.is_sound());
+    }
+
     /// A record is only read up to a length.
     #[test]
     fn as_many_readings_as_are_kept_fit_into_a_record() {
@@ -1196,6 +1265,25 @@ mod tests {
         let text = section::body(&rig.air).expect("a record");
         assert!(text.len() < 60_000, "{}", text.len());
         assert_eq!(section::again(&rig.air), rig.air);
+    }
+
+    /// A printed flow whose pressure was left blank was passed over as if no
+    /// compressor had been entered.
+    #[test]
+    fn half_a_flow_is_not_taken_for_none() {
+        let mut rig = Rig::demo();
+        let (up, down) = (moves(&rig, 32.0, 50.0), moves(&rig, 50.0, 32.0));
+        let why = |rig: &Rig, moves: &[Option<Move>]| rig.times(moves).axles[0].err();
+        assert_eq!(why(&rig, &up), Some(NoTime::NoCompressor));
+        rig.air.set(Key::FlowLitresPerMin, Some(72.0));
+        assert_eq!(why(&rig, &up), Some(NoTime::HalfAFlow));
+        rig.air.set(Key::FlowKpa, Some(0.0));
+        assert_eq!(why(&rig, &up), None);
+        assert_eq!(why(&rig, &down), Some(NoTime::NoDeflator));
+        rig.air.set(Key::OutKpa, Some(200.0));
+        assert_eq!(why(&rig, &down), Some(NoTime::HalfAFlow));
+        rig.air.set(Key::OutLitresPerMin, Some(300.0));
+        assert_eq!(why(&rig, &down), None);
     }
 
     #[test]

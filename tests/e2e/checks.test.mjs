@@ -71,7 +71,7 @@ test('draws a leak with its band, and says when readings are too short', async (
     await page.waitForFunction(() => document.querySelector('#now-air')?.value === '');
     await page.getByLabel('Air around now').fill('15');
     await page.getByText('Slow leaks').tap();
-    await page.getByLabel('Cold reading now').fill(reading);
+    await page.getByLabel('Cold reading').fill(reading);
     await press(page, 'Keep this reading');
     await page.getByText(`: ${reading} psi at 15 °C`).waitFor();
   };
@@ -101,6 +101,46 @@ test('draws a leak with its band, and says when readings are too short', async (
   // Another tyre has its own.
   await pick(page, '1');
   await page.getByText('No readings of this tyre yet').waitFor();
+});
+
+// A reading of yesterday could not be entered: each was taken for one of now.
+test('a reading of yesterday is entered with its date, one of tomorrow refused', async (t) => {
+  const { page } = await phone(t, { path });
+  const local = (days) => {
+    const at = new Date(Date.now() + days * DAY_MS);
+    return new Date(at.getTime() - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
+  };
+  await page.getByText('Slow leaks').tap();
+  await page.getByLabel('Cold reading').fill('50');
+  const tomorrow = local(1);
+  await page.getByLabel('Taken at').fill(tomorrow);
+  await page.getByLabel('Air around then').fill('12');
+  await press(page, 'Keep this reading');
+  await page.getByText('“Taken at” is still to come').waitFor();
+  // What was refused is kept, also over a reload.
+  assert.equal(await page.getByLabel('Cold reading').inputValue(), '50');
+  await page.reload();
+  await page.getByText('Slow leaks').tap();
+  assert.equal(await page.getByLabel('Taken at').inputValue(), tomorrow);
+  await page.getByLabel('Taken at').fill(local(-1));
+  await press(page, 'Keep this reading');
+  const day = (days) => {
+    const at = new Date(Date.now() + days * DAY_MS);
+    return `${at.getDate()} ${at.toLocaleString('en', { month: 'short' })} ${at.getFullYear()}`;
+  };
+  await page.getByText(`${day(-1)}: 50 psi at 12 °C`).waitFor();
+  assert.equal(await page.getByLabel('Taken at').inputValue(), '');
+  // Today's goes behind it, whatever is entered last.
+  await page.getByLabel('Air around now').fill('15');
+  await page.getByLabel('Cold reading').fill('49');
+  await press(page, 'Keep this reading');
+  await page.getByLabel('Cold reading').fill('51');
+  await page.getByLabel('Taken at').fill(local(-2));
+  await page.getByLabel('Air around then').fill('10');
+  await press(page, 'Keep this reading');
+  await page.getByText(`${day(-2)}: 51 psi at 10 °C`).waitFor();
+  const lines = await page.locator('.readings li > span').allInnerTexts();
+  assert.deepEqual(lines, [`${day(-2)}: 51 psi at 10 °C`, `${day(-1)}: 50 psi at 12 °C`, `${day(0)}: 49 psi at 15 °C`]);
 });
 
 // The invented rig's figures stood here with no word that they are invented.

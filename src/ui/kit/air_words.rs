@@ -186,6 +186,11 @@ pub fn no_time(why: NoTime, unit: PressureUnit) -> String {
         NoTime::NoDeflator => {
             "enter the deflator's flow under Tools, or time one tyre let down".to_owned()
         }
+        NoTime::HalfAFlow => {
+            "a flow under Tools lacks its pressure, or a pressure its flow; it is \
+                              said there"
+                .to_owned()
+        }
         NoTime::Refused(error) => match error {
             InflationError::OutOfRange(error) => {
                 let text = out_of_range(error, unit);

@@ -65,6 +65,13 @@ pub fn today() -> u32 {
     local_day(&Date::new_0())
 }
 
+/// The moment of a date and time field's text, which is local time; none where
+/// it is blank or no such.
+pub fn of_local(text: &str) -> Option<f64> {
+    let at = Date::new(&JsValue::from_str(text)).get_time() / MS_PER_DAY;
+    (!at.is_nan()).then_some(at)
+}
+
 fn local_day(at: &Date) -> u32 {
     let minutes = at.get_time() / 60_000.0 - at.get_timezone_offset();
     // Below zero where the clock stands before 1970; then day 0.

@@ -5,13 +5,13 @@ use crate::calc::gas::TyreAir;
 use crate::calc::gas::leak::{HORIZON_DAYS, LeakLine, LeakReading, Reaches};
 use crate::calc::limits::Field;
 use crate::calc::quantity::{GaugePressure, Time, day, kilopascal};
-use crate::rig::PressureUnit;
 use crate::rig::air::{Air, Key, Reading};
+use crate::rig::{Owner, PressureUnit, Rig};
 use crate::store::RigId;
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number};
-use crate::ui::kit::element::{Element, Node, element};
-use crate::ui::kit::fields::{button, buttons, choice, done, paragraph, tick};
+use crate::ui::kit::element::{Element, Node, element, typed};
+use crate::ui::kit::fields::{NumberField, Slot, button, buttons, choice, done, paragraph, tick};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::format;
 use crate::ui::kit::parts::{closed, fold};
@@ -21,6 +21,8 @@ use leptos::prelude::*;
 /// What a thermometer in the shade may be off, and a guess, in kelvins.
 const MEASURED_WITHIN: f64 = 2.0;
 const GUESSED_WITHIN: f64 = 6.0;
+
+const TAKEN: &str = "leak-taken";
 
 /// The reading deleted last, with its rig and its place in the list.
 type Removed = RwSignal<Option<(RigId, usize, Reading)>>;
@@ -83,16 +85,61 @@ fn tyre_choice(state: State, tyres: u8) -> Element {
     )
 }
 
+/// Whether the reading being entered is one of before.
+fn is_dated(air: &Air) -> bool {
+    !air.leak_at.is_empty()
+}
+
+/// When it was taken, where that is not now.
+fn taken(state: State) -> Element {
+    let at = state.rig_now(|rig| rig.air.leak_at.clone());
+    element("div")
+        .class("field")
+        .child(element("label").attr("for", TAKEN).child("Taken at"))
+        .child(
+            element("input")
+                .attr("id", TAKEN)
+                .attr("type", "datetime-local")
+                .attr("value", at)
+                .on("input", move |event| {
+                    let at = typed(&event);
+                    state.change(|rig| rig.air.leak_at = at);
+                }),
+        )
+        .child(paragraph("hint", "Blank: now."))
+}
+
+/// The air around then: what is entered above is that of now.
+fn air_then(state: State) -> Element {
+    NumberField::<Rig> {
+        id: "leak-air".to_owned(),
+        of: Owner::Nothing,
+        name: "leak-air".to_owned(),
+        label: "Air around then",
+        hint: "In the shade. Fahrenheit: type F behind it.",
+        field: Field::AmbientTemperature,
+        optional: true,
+        slot: Slot::within(|rig: &mut Rig| &mut rig.air.leak_celsius),
+    }
+    .view(state)
+}
+
 fn entry(state: State) -> Vec<Element> {
+    let dated = memo(move |_| state.rig(|rig| is_dated(&rig.air)));
+    let when = element("div")
+        .class("pair")
+        .child(taken(state))
+        .live(move || dated.get().then(|| air_then(state)));
     vec![
         number(
             state,
             "leak-reading",
-            "Cold reading now",
-            "Before driving, out of the sun, the air around entered above.",
+            "Cold reading",
+            "Before driving, out of the sun.",
             Field::TyreReading,
             Key::LeakKpa,
         ),
+        when,
         tick(
             "The temperature is a guess",
             move || state.rig(|rig| rig.air.is(Key::CelsiusGuessed)),
@@ -116,22 +163,38 @@ fn reading(state: State) -> Result<Reading, &'static str> {
     if state.is_unusable("leak-") || state.is_unusable("now-") {
         return Err("An entry can't be used.");
     }
+    let now_day = clock::now_day();
     state.rig(|rig| {
         let air = &rig.air;
+        let (at, celsius) = if is_dated(air) {
+            let at = clock::of_local(&air.leak_at);
+            let at = at.filter(|at| Field::ReadingDay.check(*at).is_ok());
+            let celsius = air.leak_celsius.map(|then| then.amount().in_limit_unit());
+            (
+                at.ok_or("“Taken at” is no date and time.")?,
+                celsius.ok_or("Enter the air around then: 3 °C make 1 %.")?,
+            )
+        } else {
+            let celsius = air.get(Key::NowCelsius);
+            let celsius =
+                celsius.ok_or("Enter the air around under Here and now: 3 °C make 1 %.")?;
+            (now_day, celsius)
+        };
+        if at > now_day {
+            return Err("“Taken at” is still to come: enter when the gauge was read.");
+        }
         if air.readings.len() >= Air::MOST_READINGS {
             return Err("No room for more readings: delete old ones.");
         }
         Ok(Reading {
             axle: air.count(Key::LeakAxle, 0),
             tyre: air.count(Key::LeakTyre, 0),
-            day: clock::now_day(),
+            day: at,
             kpa: air.get(Key::LeakKpa).ok_or("Enter the reading.")?,
             step_kpa: air
                 .get(Key::GaugeStepKpa)
                 .unwrap_or_else(|| rig.unit.step().size().get::<kilopascal>()),
-            celsius: air
-                .get(Key::NowCelsius)
-                .ok_or("Enter the air around under Here and now: 3 °C make 1 %.")?,
+            celsius,
             within_kelvin: if air.is(Key::CelsiusGuessed) {
                 GUESSED_WITHIN
             } else {
@@ -145,8 +208,10 @@ fn reading(state: State) -> Result<Reading, &'static str> {
 fn keep(state: State, kept: RwSignal<u32>) {
     if let Ok(reading) = untrack(|| reading(state)) {
         state.change(|rig| {
-            rig.air.readings.push(reading);
+            rig.air.add_reading(reading);
             rig.air.set(Key::LeakKpa, None);
+            rig.air.leak_at.clear();
+            rig.air.leak_celsius = None;
         });
     }
     // Also where it was not kept: then what is missing is said.

@@ -31,6 +31,35 @@ pub fn view(state: State) -> AnyView {
         .node()
 }
 
+/// What is said where a flow, or the pressure beside it, is blank.
+const NO_FLOW: [&str; 2] = [
+    "“Free-air flow” is blank: this pressure counts for nothing.",
+    "“At” is blank: this flow counts for nothing. Enter 0 where no pressure is printed.",
+];
+
+/// Two fields that say something together only, and right below them which is
+/// blank while the other is not.
+fn halved(
+    state: State,
+    fields: Element,
+    pair: [Key; 2],
+    index: u8,
+    blank: [&'static str; 2],
+) -> Element {
+    let says = move || {
+        state.rig(|rig| {
+            let air = &rig.air;
+            let second = air.at(pair[0], index).is_some();
+            air.is_half(pair, index).then(|| blank[usize::from(second)])
+        })
+    };
+    element("div").child(fields).child(
+        element("div")
+            .attr("role", "status")
+            .live(move || says().map(|text| paragraph("asked", text))),
+    )
+}
+
 fn compressor(state: State) -> Element {
     let flows = (0..Air::MOST_FLOWS).map(|index| {
         let hints = if index == 0 {
@@ -38,7 +67,7 @@ fn compressor(state: State) -> Element {
         } else {
             ["", ""]
         };
-        pair(
+        let fields = pair(
             number_at(
                 state,
                 format!("pump-flow-{index}"),
@@ -57,27 +86,37 @@ fn compressor(state: State) -> Element {
                 Key::FlowKpa,
                 index,
             ),
-        )
+        );
+        halved(state, fields, Key::FLOW, index, NO_FLOW)
     });
     flows
         .fold(fold("Compressor"), Element::child)
-        .child(pair(
-            number(
-                state,
-                "pump-run",
-                "May run",
-                "Duty cycle.",
-                Field::DutyRun,
-                Key::DutyRunMin,
+        .child(halved(
+            state,
+            pair(
+                number(
+                    state,
+                    "pump-run",
+                    "May run",
+                    "Duty cycle.",
+                    Field::DutyRun,
+                    Key::DutyRunMin,
+                ),
+                number(
+                    state,
+                    "pump-rest",
+                    "Then rests",
+                    "",
+                    Field::DutyRest,
+                    Key::DutyRestMin,
+                ),
             ),
-            number(
-                state,
-                "pump-rest",
-                "Then rests",
-                "",
-                Field::DutyRest,
-                Key::DutyRestMin,
-            ),
+            Key::DUTY,
+            0,
+            [
+                "“May run” is blank: no pause is counted.",
+                "“Then rests” is blank: no pause is counted.",
+            ],
         ))
         .child(pair(
             number(
@@ -101,7 +140,7 @@ fn compressor(state: State) -> Element {
 
 fn deflator(state: State) -> Element {
     fold("Deflator")
-        .child(pair(
+        .child(halved(state, pair(
             number(
                 state,
                 "out-flow",
@@ -111,7 +150,10 @@ fn deflator(state: State) -> Element {
                 Key::OutLitresPerMin,
             ),
             number(state, "out-at", "At", "", Field::LetDownTo, Key::OutKpa),
-        ))
+        ), Key::FLOW_OUT, 0, [
+            NO_FLOW[0],
+            "“At” is blank: this flow counts for nothing without the pressure that it is given at.",
+        ]))
         .child(paragraph("hint", "Or time one tyre, which is better."))
 }
 
