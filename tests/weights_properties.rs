@@ -105,7 +105,10 @@ impl Truth {
         let lines = usize::from(self.lines);
         let (w, o) = (
             self.measures.wheelbase().get::<millimeter>(),
-            self.measures.overhang().get::<millimeter>(),
+            self.measures
+                .overhang()
+                .expect("a ball")
+                .get::<millimeter>(),
         );
         let [mut lighter, mut heavier] = [0.0; 2];
         if !matches!(
@@ -214,7 +217,7 @@ fn tickets(truth: &Truth, choices: &[(usize, usize, usize, f64)]) -> Vec<Ticket>
 }
 
 fn solve(truth: &Truth, tickets: &[Ticket], measured: bool) -> Solution {
-    let lever = measured.then(|| truth.measures.lever());
+    let lever = measured.then(|| truth.measures.lever()).flatten();
     Solution::new(tickets, truth.lines, lever, &[]).unwrap()
 }
 
@@ -238,8 +241,8 @@ fn moments_balance_about_every_point() {
             let on = |weighing| number(change.mass(weighing, Wheels::Both));
             let (w, o, d) = (
                 rig.wheelbase().get::<millimeter>(),
-                rig.overhang().get::<millimeter>(),
-                rig.drawbar().get::<millimeter>(),
+                rig.overhang().expect("a ball").get::<millimeter>(),
+                rig.drawbar().expect("a drawbar").get::<millimeter>(),
             );
             // Masses with where they lie behind the front axle.
             let along = |item: &Item| match item.place() {
@@ -525,7 +528,7 @@ fn an_estimate_fills_what_tickets_leave_open_and_moves_nothing_else() {
             let vehicle = VehicleAsBuilt::new(kg(unladen), None).unwrap();
             let trailer = TrailerAsBuilt::new(kg(tare), Some(kg(ball))).unwrap();
             let extra = estimate(Some(vehicle), Some(trailer), &loaded, &truth.measures);
-            let lever = measured.then(|| truth.measures.lever());
+            let lever = measured.then(|| truth.measures.lever()).flatten();
             let filled = Solution::new(&read, truth.lines, lever, &extra).unwrap();
             for (weighing, wheels) in askable(truth.lines) {
                 match (

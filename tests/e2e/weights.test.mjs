@@ -55,7 +55,7 @@ for (const scheme of ['light', 'dark']) {
     const { page, look } = await phone(t, { scheme, path });
     await page.getByText('Invented demo rig.').waitFor();
     assert.equal(await ball(page), 220);
-    assert.match(await worst(page), /^6\d kg left \(2\.\d %\)\s+Least left: Vehicle \(GVM\), within$/);
+    assert.match(await worst(page), /^6\d kg left \(2\.\d %\)\s+Least left: Vehicle \(GVM\)\. Within by 5\d kg at least\.$/);
     const lefts = await page.locator('.margin .left').allInnerTexts();
     const percents = lefts.map((text) => Number(text.match(/\(([\d.]+) %\)/)[1]));
     assert.deepEqual(percents, [...percents].sort((a, b) => a - b));
@@ -130,6 +130,29 @@ test('hitched and unhitched are two states of one rig', async (t) => {
   assert.match(await front(), /^1400 kg/);
   assert.equal(await page.getByText('Vehicle and van (GCM)').count(), 0);
   await look('weights-unhitched');
+});
+
+// A vehicle that tows nothing was asked for the distance from ball to van axles.
+test('a vehicle without a van is asked for nothing of a van', async (t) => {
+  const { page, look } = await phone(t);
+  await page.getByRole('button', { name: 'Enter my rig' }).tap();
+  await page.getByRole('button', { name: 'Vehicle alone' }).tap();
+  await go(page, 'Weights');
+  await page.getByText('Enter the wheelbase under Measures').waitFor();
+  await page.getByText('Measures and plates', { exact: true }).tap();
+  for (const of of ['Rear axle to ball', 'Ball to van axles', 'ATM', 'Towing limit']) {
+    assert.equal(await field(page, of).count(), 0, of);
+  }
+  await field(page, 'Wheelbase').fill('2800');
+  await field(page, 'Vehicle unladen').fill('2100');
+  await field(page, 'Of that on the front axle').fill('1150');
+  await page.getByRole('button', { name: 'Add a load' }).tap();
+  await field(page, 'Mass (kg)').fill('100');
+  // Over the rear axle: all of it is there.
+  assert.match(await page.locator('.on-axle .mass strong').nth(1).innerText(), /^about 1050 kg/);
+  await page.getByRole('slider', { name: /^Its place/ }).press('End');
+  assert.match(await told(page), /^On the vehicle, \d\.\d\d m behind the vehicle’s rear axle/);
+  await look('weights-alone');
 });
 
 test('a first ticket takes the place of the estimate', async (t) => {

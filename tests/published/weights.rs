@@ -390,7 +390,7 @@ fn write_set(random: &mut Random, text: &mut String) {
         &loaded,
         &measures,
     );
-    let lever = measured.then(|| measures.lever());
+    let lever = measured.then(|| measures.lever()).flatten();
     let solution = Solution::new(&tickets, lines, lever, &estimates).unwrap();
 
     let mut figures = Vec::new();

@@ -65,8 +65,8 @@ fn number(mass: Mass) -> f64 {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Measures {
     wheelbase: Length,
-    overhang: Length,
-    drawbar: Length,
+    /// Overhang and drawbar, where there is a van.
+    van: Option<(Length, Length)>,
 }
 
 impl Measures {
@@ -83,7 +83,7 @@ impl Measures {
     /// use tyreside::calc::weights::Measures;
     /// let m = Length::new::<meter>;
     /// let rig = Measures::new(m(2.8), m(1.12), m(4.9)).unwrap();
-    /// assert!((rig.lever().ratio() - 0.4).abs() < 1e-12);
+    /// assert!((rig.lever().unwrap().ratio() - 0.4).abs() < 1e-12);
     /// assert!(Measures::new(m(28.0), m(1.12), m(4.9)).is_err());
     /// ```
     pub fn new(wheelbase: Length, overhang: Length, drawbar: Length) -> Result<Self, OutOfRange> {
@@ -91,8 +91,19 @@ impl Measures {
         Field::DrawbarLength.check(drawbar.get::<millimeter>())?;
         Ok(Self {
             wheelbase,
-            overhang,
-            drawbar,
+            van: Some((overhang, drawbar)),
+        })
+    }
+
+    /// Those of a vehicle that tows nothing: what lies on a van is then nowhere.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] by [`Field::Wheelbase`].
+    pub fn of_vehicle(wheelbase: Length) -> Result<Self, OutOfRange> {
+        Field::Wheelbase.check(wheelbase.get::<millimeter>())?;
+        Ok(Self {
+            wheelbase,
+            van: None,
         })
     }
 
@@ -102,18 +113,19 @@ impl Measures {
     }
 
     /// From the rear axle to the ball.
-    pub fn overhang(&self) -> Length {
-        self.overhang
+    pub fn overhang(&self) -> Option<Length> {
+        self.van.map(|(overhang, _)| overhang)
     }
 
     /// From the ball to the middle of the van's axles.
-    pub fn drawbar(&self) -> Length {
-        self.drawbar
+    pub fn drawbar(&self) -> Option<Length> {
+        self.van.map(|(_, drawbar)| drawbar)
     }
 
     /// How the ball's load reaches the vehicle's axles.
-    pub fn lever(&self) -> Lever {
-        Lever((self.overhang / self.wheelbase).value)
+    pub fn lever(&self) -> Option<Lever> {
+        let behind = self.overhang()?;
+        Some(Lever((behind / self.wheelbase).value))
     }
 }
 

@@ -70,7 +70,10 @@ impl Item {
         number(self.mass)
             * match self.place {
                 Place::Vehicle(ahead) => (ahead / measures.wheelbase()).value,
-                Place::Trailer(ahead) => (ahead / measures.drawbar()).value,
+                Place::Trailer(ahead) => {
+                    let drawbar = measures.drawbar();
+                    drawbar.map_or(0.0, |drawbar| (ahead / drawbar).value)
+                }
             }
     }
 }
@@ -170,8 +173,11 @@ fn effect(item: &Item, measures: &Measures, lines: u8) -> Row {
             row[REAR..REAR + 2].fill(rest / 2.0);
         }
         Place::Trailer(_) => {
+            let Some(lever) = measures.lever() else {
+                return row;
+            };
             row[BALL] = levered;
-            row[RELIEF] = measures.lever().ratio() * levered;
+            row[RELIEF] = lever.ratio() * levered;
             let ends = 2 * usize::from(lines);
             row[TRAILER..TRAILER + ends].fill(rest / ends as f64);
         }

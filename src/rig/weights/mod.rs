@@ -136,6 +136,11 @@ impl PlanItem {
         length(self.at)
     }
 
+    /// Whether the rig has what it lies on.
+    pub fn has_place(&self, has_trailer: bool) -> bool {
+        has_trailer || self.on == On::Vehicle
+    }
+
     fn now(&self) -> Option<Item> {
         item(self.on, self.at, self.mass_now()?).ok()
     }
@@ -433,13 +438,17 @@ impl Weights {
     /// drawing alone.
     const DRAWBAR_TO_BODY_MM: f64 = 1300.0;
 
-    /// The measures, once all were entered.
+    /// The measures, once all that the rig has were entered: one that tows
+    /// nothing has neither ball nor drawbar.
     ///
     /// # Errors
     /// The first field that is still blank, or out of its range.
-    pub fn measures(&self) -> Result<Measures, Field> {
+    pub fn measures(&self, has_trailer: bool) -> Result<Measures, Field> {
         let needs = |field, of: Option<TypedLength>| of.map(length).ok_or(field);
         let wheelbase = needs(Field::Wheelbase, self.wheelbase)?;
+        if !has_trailer {
+            return Measures::of_vehicle(wheelbase).map_err(|error| error.limit.field);
+        }
         let overhang = needs(Field::BallOverhang, self.overhang)?;
         let drawbar = needs(Field::DrawbarLength, self.drawbar)?;
         Measures::new(wheelbase, overhang, drawbar).map_err(|error| error.limit.field)
@@ -450,14 +459,15 @@ impl Weights {
     }
 
     /// From the front to the back of the van's body, ahead of its axles; as
-    /// far behind them as ahead where its length was not entered.
-    pub fn body(&self, measures: &Measures) -> (Length, Length) {
-        let ahead = measures.drawbar().get::<millimeter>() - Self::DRAWBAR_TO_BODY_MM;
+    /// far behind them as ahead where its length was not entered. Nothing
+    /// without a van.
+    pub fn body(&self, measures: &Measures) -> Option<(Length, Length)> {
+        let ahead = measures.drawbar()?.get::<millimeter>() - Self::DRAWBAR_TO_BODY_MM;
         let long = self
             .body
             .map_or(2.0 * ahead, |body| body.amount().in_limit_unit());
         let mm = Length::new::<millimeter>;
-        (mm(ahead), mm(ahead - long))
+        Some((mm(ahead), mm(ahead - long)))
     }
 
     /// What is known of the weights.
@@ -485,7 +495,7 @@ impl Weights {
             Some(ticket) => ticket.tickets()?,
             None => Vec::new(),
         };
-        let measures = self.measures();
+        let measures = self.measures(trailer.is_some());
         // With no reading there is no 'as weighed': all counts as it lies now.
         let ticket = tickets.current().filter(|_| !readings.is_empty());
         let mut moves: Vec<Move> = self
@@ -507,18 +517,32 @@ impl Weights {
             was: laid.item(),
             now: None,
         }));
+        // What lies on the van stays there while the rig has none.
+        if trailer.is_none() {
+            let of_van = |item: &Option<Item>| {
+                item.is_some_and(|item| matches!(item.place(), plan::Place::Trailer(_)))
+            };
+            for Move { was, now } in &mut moves {
+                for item in [was, now] {
+                    if of_van(item) {
+                        *item = None;
+                    }
+                }
+            }
+        }
         let loaded: Vec<Item> = moves.iter().filter_map(|of| of.was).collect();
         let (mut change, mut estimates) = (None, Vec::new());
         if let Ok(measures) = &measures {
             change = Some(Change::of(&moves, measures, lines)?);
             estimates = estimate(
                 self.vehicle_as_built()?,
-                self.trailer_as_built()?,
+                self.trailer_as_built()?.filter(|_| trailer.is_some()),
                 &loaded,
                 measures,
             );
         }
-        let solution = Solution::new(&readings, lines, self.lever(), &estimates)?;
+        let lever = self.lever().filter(|_| trailer.is_some());
+        let solution = Solution::new(&readings, lines, lever, &estimates)?;
         Ok(Found {
             solution,
             change,
@@ -734,6 +758,53 @@ mod tests {
         assert!(least(&moved) < least(&before));
         weights.items[0].at = tickets.current().unwrap().laid(1).unwrap().at;
         assert_eq!(found(&weights, &tickets, &rig), before);
+    }
+
+    /// A vehicle that tows nothing was asked for the distance from ball to van
+    /// axles, and got no estimate without it.
+    ///
+    /// By hand: 2100 kg unladen, 1150 of them in front, and 100 kg a metre
+    /// ahead of the rear axle of a wheelbase of 2.8 m: 1150 + 100/2.8 and the
+    /// rest.
+    #[test]
+    fn a_vehicle_without_a_van_needs_no_drawbar() {
+        let mut rig = Rig::demo();
+        rig.remove_axle(2);
+        let at = |id, on, mm| PlanItem {
+            id,
+            on,
+            at: millimetres(mm),
+            mass: Some(kg(100.0)),
+            ..PlanItem::default()
+        };
+        let weights = Weights {
+            wheelbase: Some(millimetres(2800.0)),
+            unladen: Some(kg(2100.0)),
+            unladen_front: Some(kg(1150.0)),
+            // As it was while there was a van.
+            overhang: Some(millimetres(1150.0)),
+            tare: Some(kg(1800.0)),
+            atm: Some(kg(2500.0)),
+            items: vec![at(1, On::Vehicle, 1000.0), at(2, On::Trailer, 2000.0)],
+            ..Weights::default()
+        };
+        let found = found(&weights, &Tickets::default(), &rig);
+        assert_eq!(found.lacks, None);
+        let laden = found.laden();
+        for (weighing, kg) in [
+            (Weighing::FrontAlone, 1150.0 + 100.0 / 2.8),
+            (Weighing::VehicleAlone, 2200.0),
+        ] {
+            let off = likely(&laden, weighing) - kg;
+            assert!(off.abs() < 1e-6, "{weighing:?} {off}");
+        }
+        for of_van in [Weighing::TrailerWhole, Weighing::Ball] {
+            assert_eq!(laden.figure(of_van, Wheels::Both), None);
+        }
+        let margins = weights.margins(&rig, &found).expect("margins");
+        assert!(margins.iter().all(|of| of.rating != Rating::Atm));
+        // With a van the drawbar is asked for.
+        assert_eq!(weights.measures(true), Err(Field::DrawbarLength));
     }
 
     /// Sides weighed are handed over as sides, an estimate at its high end.

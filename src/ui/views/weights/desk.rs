@@ -152,16 +152,14 @@ impl Desk {
         // Another tab may have picked another rig: what can be taken back here
         // is not of that one.
         let undo = RwSignal::new(Vec::new());
-        let picked =
-            RwSignal::new(weights.now(|weights| weights.items.first().map(|item| item.id)));
+        let picked = RwSignal::new(first_load(state, weights));
         let rig = memo(move |_| state.garage.with(|garage| garage.current_id()));
         effect(move |was: Option<RigId>| {
             let rig = rig.get();
             if was.is_some_and(|was| was != rig) {
                 moving.set(None);
                 undo.set(Vec::new());
-                let first = weights.now(|weights| weights.items.first().map(|item| item.id));
-                picked.set(first);
+                picked.set(first_load(state, weights));
             }
             rig
         });
@@ -188,13 +186,23 @@ impl Desk {
     }
 }
 
+/// The first load of those that the rig has a place for.
+pub fn first_load(state: State, weights: Kept<Weights>) -> Option<u32> {
+    let has_trailer = state.rig_now(Rig::has_trailer);
+    weights.now(|weights| {
+        let mut items = weights.items.iter();
+        let first = items.find(|item| item.has_place(has_trailer));
+        first.map(|item| item.id)
+    })
+}
+
 fn seen(rig: &Rig, weights: &Weights, tickets: &Tickets) -> Result<Seen, NoWeights> {
     let found = weights.found(tickets, rig)?;
     let margins = weights.margins(rig, &found)?;
     let loads = loads(rig, &found.laden());
     let lines = found.solution().lines();
     let along = weights
-        .measures()
+        .measures(rig.has_trailer())
         .ok()
         .map(|measures| Along::new(&measures, weights.body(&measures), lines));
     let handed = loads.on(&rig.axles);

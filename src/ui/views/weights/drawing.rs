@@ -33,16 +33,26 @@ const NOSE_MM: f64 = 850.0;
 const BAR_MM: f64 = 900.0;
 /// From the ball forward to the vehicle's back (for the drawing alone).
 const BALL_GAP_MM: f64 = 150.0;
+/// From the rear axle to the vehicle's back where there is no ball (for the
+/// drawing alone).
+const TAIL_MM: f64 = 1000.0;
 
 /// Where all stands along the ground, mm behind the front axle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Along {
     rear: f64,
+    van: Option<Van>,
+    scale: f64,
+}
+
+/// The van among them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Van {
     ball: f64,
-    trailer: f64,
+    /// The middle of its axles.
+    axles: f64,
     body: (f64, f64),
     lines: u8,
-    scale: f64,
 }
 
 /// A load to be drawn.
@@ -67,33 +77,44 @@ fn mm(length: Length) -> f64 {
 }
 
 impl Along {
-    /// A rig of such measures, its van's body from and to ahead of its axles.
-    pub fn new(measures: &Measures, (front, back): (Length, Length), lines: u8) -> Self {
+    /// A rig of such measures, its van's body, if it has one, from and to
+    /// ahead of its axles.
+    pub fn new(measures: &Measures, body: Option<(Length, Length)>, lines: u8) -> Self {
         let rear = mm(measures.wheelbase());
-        let ball = rear + mm(measures.overhang());
-        let trailer = ball + mm(measures.drawbar());
-        let body = (trailer - mm(front), trailer - mm(back));
-        let long = NOSE_MM + body.1 + BAR_MM;
-        Self {
+        let van = measures.overhang().zip(measures.drawbar()).zip(body);
+        let van = van.map(|((overhang, drawbar), (front, back))| {
+            let ball = rear + mm(overhang);
+            let axles = ball + mm(drawbar);
+            let body = (axles - mm(front), axles - mm(back));
+            Van {
+                ball,
+                axles,
+                body,
+                lines,
+            }
+        });
+        let mut along = Self {
             rear,
-            ball,
-            trailer,
-            body,
-            lines,
-            scale: (WIDTH - 2.0 * MARGIN) / long,
-        }
+            van,
+            scale: 1.0,
+        };
+        let (from, to) = along.ends();
+        along.scale = (WIDTH - 2.0 * MARGIN) / (to - from);
+        along
     }
 
-    /// Where loads may lie: from the vehicle's front to the van's rear bar.
+    /// Where loads may lie: from the vehicle's front to the back of the rig
+    /// with what may be on its rear bar.
     pub fn ends(&self) -> (f64, f64) {
-        (-NOSE_MM, self.body.1 + BAR_MM)
+        let back = self.van.map_or(self.rear + TAIL_MM, |van| van.body.1);
+        (-NOSE_MM, back + BAR_MM)
     }
 
     /// A place along the rig.
     pub fn of(&self, on: On, ahead: Length) -> f64 {
-        match on {
-            On::Vehicle => self.rear - mm(ahead),
-            On::Trailer => self.trailer - mm(ahead),
+        match (on, self.van) {
+            (On::Trailer, Some(van)) => van.axles - mm(ahead),
+            _ => self.rear - mm(ahead),
         }
     }
 
@@ -101,10 +122,9 @@ impl Along {
     /// between vehicle and drawbar the ball parts them.
     pub fn place(&self, along: f64) -> (On, Length) {
         let mm = Length::new::<millimeter>;
-        if along < self.ball {
-            (On::Vehicle, mm(self.rear - along))
-        } else {
-            (On::Trailer, mm(self.trailer - along))
+        match self.van {
+            Some(van) if along >= van.ball => (On::Trailer, mm(van.axles - along)),
+            _ => (On::Vehicle, mm(self.rear - along)),
         }
     }
 
@@ -120,9 +140,12 @@ impl Along {
     /// The axles of the van's group; a metre apart, or less where they would
     /// not fit (for the drawing alone).
     fn lines(&self) -> Vec<f64> {
+        let Some(van) = self.van else {
+            return Vec::new();
+        };
         let apart = 2.2 * WHEEL_MM;
-        let first = self.trailer - apart * f64::from(self.lines - 1) / 2.0;
-        (0..self.lines)
+        let first = van.axles - apart * f64::from(van.lines - 1) / 2.0;
+        (0..van.lines)
             .map(|line| first + apart * f64::from(line))
             .collect()
     }
@@ -168,7 +191,10 @@ fn rect(class: &str, (x, y): (f64, f64), (w, h): (f64, f64)) -> String {
 pub fn rig(along: &Along) -> String {
     let x = |mm: f64| along.x(mm);
     let tall = 2100.0 * along.scale;
-    let (nose, tail) = (x(-NOSE_MM), x(along.ball - BALL_GAP_MM));
+    let back = along
+        .van
+        .map_or(along.rear + TAIL_MM, |van| van.ball - BALL_GAP_MM);
+    let (nose, tail) = (x(-NOSE_MM), x(back));
     let low = FLOOR - tall * 0.45;
     let cab = x(along.rear * 0.28);
     let mut svg = open();
@@ -186,22 +212,26 @@ pub fn rig(along: &Along) -> String {
             (nose, FLOOR),
         ],
     );
-    let (front, back) = (x(along.body.0), x(along.body.1));
-    svg += &path(
-        "body",
-        &[
-            (front, FLOOR),
-            (front, FLOOR - tall),
-            (back, FLOOR - tall),
-            (back, FLOOR),
-            (front, FLOOR),
-        ],
-    );
-    let coupling = FLOOR + 6.0;
-    svg += &path("frame", &[(tail, FLOOR), (x(along.ball), coupling)]);
-    svg += &path("frame", &[(x(along.ball), coupling), (front, FLOOR)]);
-    svg += &path("frame", &[(back, FLOOR), (x(along.body.1 + BAR_MM), FLOOR)]);
-    svg += &circle("ball", (x(along.ball), coupling), 3.0);
+    if let Some(van) = along.van {
+        let (front, back) = (x(van.body.0), x(van.body.1));
+        svg += &path(
+            "body",
+            &[
+                (front, FLOOR),
+                (front, FLOOR - tall),
+                (back, FLOOR - tall),
+                (back, FLOOR),
+                (front, FLOOR),
+            ],
+        );
+        let ball = (x(van.ball), FLOOR + 6.0);
+        svg += &path("frame", &[(tail, FLOOR), ball]);
+        svg += &path("frame", &[ball, (front, FLOOR)]);
+        svg += &path("frame", &[(back, FLOOR), (x(along.ends().1), FLOOR)]);
+        svg += &circle("ball", ball, 3.0);
+    } else {
+        svg += &path("frame", &[(tail, FLOOR), (x(along.ends().1), FLOOR)]);
+    }
     let r = WHEEL_MM * along.scale;
     for axle in [0.0, along.rear].into_iter().chain(along.lines()) {
         svg += &circle("tyre", (x(axle), GROUND - r), r);
@@ -273,18 +303,17 @@ pub fn loads(along: &Along, marks: &[Mark], masses: [Option<String>; 4]) -> Stri
     }
     let [front, rear, ball, trailer] = masses;
     let level = GROUND + 13.0;
-    for (place, mass) in [(0.0, front), (along.rear, rear), (along.trailer, trailer)] {
-        if let Some(mass) = mass {
+    let axles = along.van.map(|van| van.axles);
+    let places = [Some(0.0), Some(along.rear), axles];
+    for (place, mass) in places.into_iter().zip([front, rear, trailer]) {
+        if let (Some(place), Some(mass)) = (place, mass) {
             svg += &text("middle", (along.x(place).max(26.0), level), &mass);
         }
     }
-    if let Some(mass) = ball {
-        svg += &text("middle", (along.x(along.ball), 14.0), &mass);
-        svg += &line(
-            "lead",
-            (along.x(along.ball), 18.0),
-            (along.x(along.ball), FLOOR),
-        );
+    if let (Some(van), Some(mass)) = (along.van, ball) {
+        let x = along.x(van.ball);
+        svg += &text("middle", (x, 14.0), &mass);
+        svg += &line("lead", (x, 18.0), (x, FLOOR));
     }
     svg + "</svg>"
 }
@@ -320,7 +349,30 @@ mod tests {
     fn along(lines: u8) -> Along {
         let m = Length::new::<millimeter>;
         let rig = Measures::new(m(2800.0), m(1150.0), m(4900.0)).unwrap();
-        Along::new(&rig, (m(3600.0), m(-2600.0)), lines)
+        Along::new(&rig, Some((m(3600.0), m(-2600.0))), lines)
+    }
+
+    /// A vehicle that tows nothing.
+    fn alone() -> Along {
+        let wheelbase = Length::new::<millimeter>(2800.0);
+        Along::new(&Measures::of_vehicle(wheelbase).unwrap(), None, 1)
+    }
+
+    /// Without a van all lies on the vehicle, and none is drawn.
+    #[test]
+    fn a_vehicle_by_itself_is_drawn_without_ball_and_van() {
+        let along = alone();
+        let (from, to) = along.ends();
+        for step in 0..=100 {
+            let at = from + (to - from) * f64::from(step) / 100.0;
+            let (on, ahead) = along.place(at);
+            assert_eq!(on, On::Vehicle);
+            assert!((along.of(on, ahead) - at).abs() < 1e-6);
+        }
+        let masses = [(); 4].map(|()| Some("1 310 kg".to_owned()));
+        let svg = rig(&along) + &loads(&along, &[], masses);
+        assert_eq!(svg.matches("class=\"tyre\"").count(), 2);
+        assert!(!svg.contains("ball") && svg.matches("1 310 kg").count() == 2);
     }
 
     fn mark(at: f64) -> Mark {
@@ -365,8 +417,7 @@ mod tests {
 
     #[test]
     fn nothing_is_drawn_outside_the_box() {
-        for lines in 1..=3 {
-            let along = along(lines);
+        for along in [along(1), along(2), along(3), alone()] {
             let (from, to) = along.ends();
             let marks: Vec<Mark> = [from, from, from, from, from, 0.0, to]
                 .into_iter()

@@ -4,9 +4,9 @@ use super::desk::Desk;
 use super::words as said;
 use crate::calc::limits::Field;
 use crate::calc::weights::plates::{TrailerPlate, towing_limit, towing_limit_unstated};
-use crate::rig::Owner;
 use crate::rig::typed::{Kind, Typed, TypedMass};
 use crate::rig::weights::Weights;
+use crate::rig::{Owner, Rig};
 use crate::ui::kit::element::{Element, element, live};
 use crate::ui::kit::fields::{NumberField, Slot, paragraph};
 use crate::ui::kit::format;
@@ -43,11 +43,12 @@ fn mass(
     number(desk, name, label, hint, Field::RatedMass, slot)
 }
 
-/// The card.
+/// The card. One that tows nothing is asked for nothing of a van.
 pub fn card(desk: Desk) -> Element {
+    let has_trailer = desk.state.rig_now(Rig::has_trailer);
     let card = closed("Measures and plates")
         .child(element("h3").child("Measures"))
-        .child(pair(
+        .child(pair_of(
             number(
                 desk,
                 "wheelbase",
@@ -56,37 +57,41 @@ pub fn card(desk: Desk) -> Element {
                 Field::Wheelbase,
                 |of| &mut of.wheelbase,
             ),
-            number(
-                desk,
-                "overhang",
-                "Rear axle to ball",
-                "Middle to middle.",
-                Field::BallOverhang,
-                |of| &mut of.overhang,
-            ),
+            has_trailer.then(|| {
+                number(
+                    desk,
+                    "overhang",
+                    "Rear axle to ball",
+                    "Middle to middle.",
+                    Field::BallOverhang,
+                    |of| &mut of.overhang,
+                )
+            }),
         ))
-        .child(pair(
-            number(
-                desk,
-                "drawbar",
-                "Ball to van axles",
-                "To the middle of the group.",
-                Field::DrawbarLength,
-                |of| &mut of.drawbar,
-            ),
-            number(
-                desk,
-                "body",
-                "Length of the van’s body",
-                "For the drawing alone.",
-                Field::BodyLength,
-                |of| &mut of.body,
-            ),
-        ))
+        .child(has_trailer.then(|| {
+            pair(
+                number(
+                    desk,
+                    "drawbar",
+                    "Ball to van axles",
+                    "To the middle of the group.",
+                    Field::DrawbarLength,
+                    |of| &mut of.drawbar,
+                ),
+                number(
+                    desk,
+                    "body",
+                    "Length of the van’s body",
+                    "For the drawing alone.",
+                    Field::BodyLength,
+                    |of| &mut of.body,
+                ),
+            )
+        }))
         .child(element("h3").child("Vehicle’s plate and handbook"))
-        .child(pair(
+        .child(pair_of(
             mass(desk, "gvm", "GVM", "", |of| &mut of.gvm),
-            mass(desk, "gcm", "GCM", "", |of| &mut of.gcm),
+            has_trailer.then(|| mass(desk, "gcm", "GCM", "", |of| &mut of.gcm)),
         ))
         .child(pair(
             mass(desk, "front-limit", "Front axle limit", "", |of| {
@@ -96,22 +101,24 @@ pub fn card(desk: Desk) -> Element {
                 &mut of.rear_limit
             }),
         ))
-        .child(pair(
-            mass(
-                desk,
-                "ball-limit",
-                "Limit on the ball",
-                "The least of vehicle, bar and ball.",
-                |of| &mut of.ball_limit,
-            ),
-            mass(
-                desk,
-                "towing",
-                "Towing limit",
-                "With trailer brakes.",
-                |of| &mut of.towing,
-            ),
-        ))
+        .child(has_trailer.then(|| {
+            pair(
+                mass(
+                    desk,
+                    "ball-limit",
+                    "Limit on the ball",
+                    "The least of vehicle, bar and ball.",
+                    |of| &mut of.ball_limit,
+                ),
+                mass(
+                    desk,
+                    "towing",
+                    "Towing limit",
+                    "With trailer brakes.",
+                    |of| &mut of.towing,
+                ),
+            )
+        }))
         .child(pair(
             mass(
                 desk,
@@ -127,8 +134,23 @@ pub fn card(desk: Desk) -> Element {
                 "Where it is known.",
                 |of| &mut of.unladen_front,
             ),
-        ))
-        .child(live(move || towing(desk)))
+        ));
+    let card = if has_trailer {
+        of_van(desk, card)
+    } else {
+        card
+    };
+    let wrong = desk.weights.now(|weights| !weights.unusable.is_empty());
+    if wrong { card.attr("open", "") } else { card }
+}
+
+/// Two fields side by side, or the first by itself.
+fn pair_of(first: Element, second: Option<Element>) -> Element {
+    element("div").class("pair").child(first).child(second)
+}
+
+fn of_van(desk: Desk, card: Element) -> Element {
+    card.child(live(move || towing(desk)))
         .child(element("h3").child("Van’s plate"))
         .child(pair(
             mass(desk, "atm", "ATM", "", |of| &mut of.atm),
@@ -152,9 +174,7 @@ pub fn card(desk: Desk) -> Element {
             "Of the whole group, where a plate on the axle gives one.",
             |of| &mut of.trailer_limit,
         ))
-        .child(live(move || plate(desk)));
-    let wrong = desk.weights.now(|weights| !weights.unusable.is_empty());
-    if wrong { card.attr("open", "") } else { card }
+        .child(live(move || plate(desk)))
 }
 
 /// What the van's plate comes to.

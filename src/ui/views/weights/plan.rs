@@ -1,7 +1,7 @@
 //! The load plan: the drawing with its loads, and the controls of the one
 //! picked.
 
-use super::desk::{Desk, Moving, Seen, Undo, remember};
+use super::desk::{Desk, Moving, Seen, Undo, first_load, remember};
 use super::drawing::{self, Mark};
 use super::words as said;
 use crate::calc::limits::Field;
@@ -9,8 +9,8 @@ use crate::calc::quantity::millimeter;
 use crate::calc::weights::AxleAt;
 use crate::calc::weights::ticket::Weighing;
 use crate::rig::typed::{Kind, Typed};
-use crate::rig::weights::{ItemKind, PlanItem, Weights};
-use crate::rig::{Axle, Owner};
+use crate::rig::weights::{ItemKind, On, PlanItem, Weights};
+use crate::rig::{Axle, Owner, Rig};
 use crate::ui::kit::element::{Element, element, live, typed};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, buttons, focus_soon, paragraph, select, tick,
@@ -78,10 +78,7 @@ fn forget(desk: Desk, id: u32) {
             .retain(|text| !text.field.starts_with(&drafts));
     });
     if desk.picked.get_untracked() == Some(id) {
-        let next = desk
-            .weights
-            .now(|weights| weights.items.first().map(|item| item.id));
-        desk.picked.set(next);
+        desk.picked.set(first_load(desk.state, desk.weights));
     }
 }
 
@@ -140,7 +137,9 @@ fn marks(seen: &Seen, picked: Option<u32>) -> Vec<Mark> {
     let Some(along) = &seen.along else {
         return Vec::new();
     };
-    let each = seen.items.iter().enumerate().map(|(index, item)| Mark {
+    let drawn = seen.items.iter().enumerate();
+    let drawn = drawn.filter(|(_, item)| item.has_place(seen.trailer.is_some()));
+    let each = drawn.map(|(index, item)| Mark {
         number: index + 1,
         kind: item.kind,
         fill: item.fill.map_or(0.0, |fill| fill.percent() / 100.0),
@@ -286,8 +285,9 @@ fn take_hold(desk: Desk, event: &web_sys::Event) {
     let found = desk.seen.with_untracked(|seen| {
         let seen = seen.as_ref().ok()?;
         let along = seen.along.as_ref()?;
-        let index = drawing::nearest(along, &marks(seen, picked), share)?;
-        let item = seen.items.get(index)?;
+        let marks = marks(seen, picked);
+        let mark = marks.get(drawing::nearest(along, &marks, share)?)?;
+        let item = seen.items.get(mark.number - 1)?;
         Some(Moving {
             id: item.id,
             on: item.on,
@@ -334,11 +334,13 @@ fn towards(desk: Desk, id: u32, at: impl Fn(&drawing::Along) -> f64) -> Option<M
 /// A key for each load.
 fn keys(desk: Desk) -> Element {
     let list = live(move || {
+        let has_trailer = desk.state.rig_now(Rig::has_trailer);
         // Followed by value, so that a drag does not make the keys anew.
         desk.weights
             .read(|weights| {
                 let names = weights.items.iter().enumerate();
                 names
+                    .filter(|(_, item)| item.has_place(has_trailer))
                     .map(|(index, item)| (item.id, format!("{} {}", index + 1, name(item))))
                     .collect::<Vec<_>>()
             })
@@ -376,9 +378,14 @@ fn add(desk: Desk) {
             .set(format!("No more than {} loads.", Weights::MOST_ITEMS));
         return;
     };
+    let on = match desk.state.rig_now(Rig::has_trailer) {
+        true => On::Trailer,
+        false => On::Vehicle,
+    };
     desk.weights.change(|weights| {
         weights.items.push(PlanItem {
             id,
+            on,
             ..PlanItem::default()
         });
     });

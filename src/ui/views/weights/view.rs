@@ -116,9 +116,9 @@ fn worst(desk: Desk) -> AnyView {
                         .child(paragraph(
                             "",
                             format!(
-                                "Least left: {}, {}",
+                                "Least left: {}. {}.",
                                 said::rating(margin.rating),
-                                said::standing(margin)
+                                said::standing(margin, units.mass)
                             ),
                         ))
                 }
@@ -361,18 +361,16 @@ fn margins(desk: Desk) -> Element {
                 };
                 element("li")
                     .class(class)
-                    .child(
-                        element("p")
-                            .class("name")
-                            .child(said::rating(margin.rating))
-                            .child(
-                                element("span")
-                                    .class("tyres")
-                                    .child(format!(" {}", said::standing(margin))),
-                            ),
-                    )
+                    .child(paragraph("name", said::rating(margin.rating)))
                     .child(paragraph("left", said::left(margin, unit)))
-                    .child(paragraph("cold", said::of_limit(margin, unit)))
+                    .child(paragraph(
+                        "cold",
+                        format!(
+                            "{}: {}",
+                            said::standing(margin, unit),
+                            said::of_limit(margin, unit)
+                        ),
+                    ))
             });
             Some(each.collect::<Vec<_>>())
         })

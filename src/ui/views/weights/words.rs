@@ -74,13 +74,22 @@ pub const DEFINITIONS: [(&str, &str); 8] = [
     ),
 ];
 
-/// How a margin stands, in a word.
-pub fn standing(margin: &Margin) -> &'static str {
+/// How a margin stands: within by how much even at the high end of its doubt.
+pub fn standing(margin: &Margin, unit: MassUnit) -> String {
     match margin.standing() {
-        Standing::Within => "within",
-        Standing::Doubtful => "too close to tell",
-        Standing::Over => "over",
+        Standing::Within => {
+            let surely = margin.limit - margin.mass.mass.high;
+            format!("Within by {} at least", mass_down(unit, surely))
+        }
+        Standing::Doubtful => "Too close to tell".to_owned(),
+        Standing::Over => "Over".to_owned(),
     }
+}
+
+/// A mass that is not to be made more: down to a whole one.
+fn mass_down(unit: MassUnit, mass: Mass) -> String {
+    let down = (unit.number(mass) + 1e-6).floor();
+    format!("{} {}", format::grouped(down), format::mass_mark(unit))
 }
 
 /// What is left of a rating.
@@ -95,12 +104,9 @@ pub fn left(margin: &Margin, unit: MassUnit) -> String {
             percent(-margin.percent())
         );
     }
-    // Down: what is left is not made more.
-    let down = (unit.number(left) + 1e-6).floor();
     format!(
-        "{} {} left ({})",
-        format::grouped(down),
-        format::mass_mark(unit),
+        "{} left ({})",
+        mass_down(unit, left),
         percent(margin.percent())
     )
 }
@@ -402,7 +408,7 @@ pub const NEW_TICKET: &str =
 pub const AGREE: &str = "Each is as far off as the plate’s steps explain.";
 
 /// Readings that don’t.
-pub const DISAGREE: &str = "These readings can’t all be right: the steps of the plate don’t explain the differences. Was      somebody out of the vehicle, or water used in between?";
+pub const DISAGREE: &str = "These readings can’t all be right: the steps of the plate don’t explain the differences. Was somebody out of the vehicle, or water used in between?";
 
 /// The readings of the three weighings, in order.
 pub const ASKED: [&[OnPlate]; 3] = [
@@ -511,18 +517,24 @@ mod tests {
         }
     }
 
+    /// A rating that held once said no more than 'within'.
     #[test]
     fn what_is_left_is_never_made_more_nor_what_is_over_less() {
         let kilograms = MassUnit::Kilogram;
         for (likely, doubt, says, stands) in [
-            (3084.2, 10.0, "65 kg left (2.1 %)", "within"),
-            (3145.2, 10.0, "4 kg left (0.2 %)", "too close to tell"),
-            (3150.2, 10.0, "1 kg over (0.0 %)", "over"),
-            (3350.0, 10.0, "200 kg over (6.3 %)", "over"),
+            (
+                3084.2,
+                10.0,
+                "65 kg left (2.1 %)",
+                "Within by 55 kg at least",
+            ),
+            (3145.2, 10.0, "4 kg left (0.2 %)", "Too close to tell"),
+            (3150.2, 10.0, "1 kg over (0.0 %)", "Over"),
+            (3350.0, 10.0, "200 kg over (6.3 %)", "Over"),
         ] {
             let margin = margin(likely, doubt, 3150.0);
             assert_eq!(left(&margin, kilograms), says);
-            assert_eq!(standing(&margin), stands);
+            assert_eq!(standing(&margin, kilograms), stands);
         }
         assert_eq!(
             of_limit(&margin(3084.2, 10.0, 3150.0), kilograms),
