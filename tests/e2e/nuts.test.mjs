@@ -324,7 +324,7 @@ test('a six-stud wheel is ticked through with a reload in the middle', async (t)
   await page.getByText('Rear, right: written to the log.').waitFor();
   await wheel(page, 'Rear, right, done').waitFor();
 
-  await pick(page, 'Checks');
+  await pick(page, 'Re-check');
   await page.getByText('Re-check between 84\u202f260 km and 84\u202f310 km.').waitFor();
   await field(page, 'Odometer now').fill('84265');
   await page.getByText('Re-check now').waitFor();
@@ -336,14 +336,14 @@ test('a six-stud wheel is ticked through with a reload in the middle', async (t)
 
   await page.reload();
   await page.locator('#start').waitFor({ state: 'detached' });
-  await pick(page, 'Checks');
+  await pick(page, 'Re-check');
   await page.getByText('Next check by').waitFor();
   await page.getByText('checked: Rear, right. 84\u202f265 km').waitFor();
 });
 
 test('a check of all wheels is one round on the drawing', async (t) => {
   const { page, look } = await open(t);
-  await pick(page, 'Checks');
+  await pick(page, 'Re-check');
   const names = await page.locator('.tyre-mark').evaluateAll((all) => all.map((mark) => mark.getAttribute('aria-label')));
   assert.equal(names.length, 8);
   let taps = 0;
@@ -370,10 +370,18 @@ test('a check of all wheels is one round on the drawing', async (t) => {
   await page.getByRole('button', { name: 'Bring it back' }).tap();
   await page.reload();
   await page.locator('#start').waitFor({ state: 'detached' });
-  await pick(page, 'Checks');
+  await pick(page, 'Re-check');
   assert.equal(await lines.first().innerText(), written);
 
-  // All at once, in one tap.
+  // All at once, in one tap, taken back by the next: it once stood for good
+  // unless its line was found in the log.
+  await page.getByRole('button', { name: 'All of them are checked' }).tap();
+  await page.getByText('All wheels: written down as checked.').waitFor();
+  await page.getByRole('button', { name: 'Undo: not checked' }).tap();
+  console.log('nut check of all wheels: 1 tap, and 1 to take it back');
+  await page.getByText('All wheels: taken back.').waitFor();
+  assert.equal(await lines.count(), 1);
+  assert.equal(await page.getByRole('button', { name: 'Undo: not checked' }).count(), 0);
   await page.getByRole('button', { name: 'All of them are checked' }).tap();
   await wheel(page, 'Trailer, rear axle, right, done').tap();
   await page.getByText('Remove that line of the log').waitFor();
@@ -393,13 +401,13 @@ test('two tyres on one hub are one wheel', async (t) => {
 
 test('two weeks later the nuts are due', async (t) => {
   const { page } = await open(t, { clock: true });
-  await pick(page, 'Checks');
+  await pick(page, 'Re-check');
   await page.getByRole('button', { name: 'All of them are checked' }).tap();
   await page.getByText('Next check by').waitFor();
   await page.clock.fastForward(14 * 24 * 3600 * 1000);
   await page.reload();
   await page.locator('#start').waitFor({ state: 'detached' });
-  await pick(page, 'Checks');
+  await pick(page, 'Re-check');
   await page.getByText('Due: two weeks were up').waitFor();
 });
 
@@ -475,7 +483,50 @@ for (const scheme of ['light', 'dark']) {
     }
     for (const number of [1, 2, 3]) await nut(page, number).tap();
     await look(`nuts-ten-${scheme}`);
-    await pick(page, 'Checks');
+    await pick(page, 'Re-check');
     await look(`nuts-checks-${scheme}`);
   });
 }
+
+// Half of the wheel stood under the edge, and the nut to pull next with it.
+test('on its side the wheel, the nut to pull and what takes it back are one screen', async (t) => {
+  const { page } = await open(t);
+  await page.setViewportSize({ width: 740, height: 360 });
+  for (const studs of ['6', '10']) {
+    await wheel(page, 'Rear, left').tap();
+    await pick(page, studs);
+    await nut(page, 1).tap();
+    await page.locator('.tighten').evaluate((part) => part.scrollIntoView({ block: 'start' }));
+    const bar = await page.getByRole('navigation', { name: 'Views' }).boundingBox();
+    const parts = [page.locator('.at-hub'), page.getByRole('button', { name: 'Undo', exact: true }), ...(await page.locator('.nut').all())];
+    for (const part of parts) {
+      const { y, height } = await part.boundingBox();
+      assert.ok(y >= 0 && y + height <= bar.y, `${studs} studs, ${await part.innerText()}: ${y} to ${y + height} of ${bar.y}`);
+    }
+    const nuts = await page.locator('.nut').evaluateAll((all) => all.map((nut) => nut.getBoundingClientRect()).map(({ x, y, width }) => ({ x, y, width })));
+    for (const [n, a] of nuts.entries()) {
+      assert.ok(Math.round(a.width) >= 48, `${a.width} px`);
+      for (const b of nuts.slice(n + 1)) assert.ok(Math.hypot(a.x - b.x, a.y - b.y) >= a.width, `${studs} studs: two nuts on each other`);
+    }
+    await page.getByRole('button', { name: 'Start again' }).tap();
+    await page.getByRole('button', { name: 'Another wheel' }).tap();
+  }
+});
+
+// Without an accuracy the figure stood there as if the wrench could be trusted.
+test('that the wrench’s accuracy was not given is said beside the figure', async (t) => {
+  const { page } = await open(t);
+  await pick(page, 'Set the wrench');
+  await page.getByText('Wrench: scale and accuracy').tap();
+  await field(page, 'Accuracy').selectOption('Choose…');
+  const figure = page.locator('.answers.torque');
+  await figure.getByText('How accurate the wrench is was not given').waitFor();
+  await pick(page, 'Tighten');
+  await wheel(page, 'Rear, left').tap();
+  await page.locator('.tighten').getByText('How accurate the wrench is was not given').waitFor();
+  await pick(page, 'Set the wrench');
+  await field(page, 'Accuracy').selectOption('Maker\'s, % of the reading');
+  await figure.getByText('By how many per cent the wrench may be off was left blank').waitFor();
+  await field(page, 'May be off by').fill('3');
+  await figure.getByText('It may give').waitFor();
+});

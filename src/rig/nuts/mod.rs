@@ -10,7 +10,7 @@ pub mod wrench;
 
 pub use log::{Done, Due, LogEntry};
 pub use set::{NutSet, Stated};
-pub use wrench::{AccuracyFrom, AdapterProfile, WrenchProfile};
+pub use wrench::{AccuracyFrom, AdapterProfile, WrenchLacks, WrenchProfile};
 
 use super::draft::Unusable;
 use super::keep::kept;
@@ -21,7 +21,7 @@ use super::typed::{Kind, Typed, TypedDistance};
 use crate::calc::limits::Field;
 use crate::calc::torque::recheck::ROUTINE_DAYS;
 use crate::calc::torque::spec::Spec;
-use crate::calc::torque::thread::{PropertyClass, Thread};
+use crate::calc::torque::thread::{PropertyClass, Thread, clamp_load};
 use crate::calc::torque::wrench::{Answer, Mark, Wrench};
 use crate::calc::torque::{Torque, TorqueError, TorqueUnit, newton_meter};
 
@@ -204,6 +204,17 @@ impl Nuts {
         }
     }
 
+    /// How much of what their studs bear the makers' torque of one half pulls
+    /// out of them, typically, as a share, where that is so much that a slip is
+    /// likely; nothing while thread or class is not known.
+    pub fn too_much(&self, half: Half) -> Option<f64> {
+        let set = self.of(half);
+        let torque = set.spec().ok()??.nominal();
+        let answer = clamp_load(torque, set.thread?, set.class?, set.threads).ok()?;
+        let clamp = answer.as_is;
+        clamp.is_doubted().then_some(clamp.proof_share.typical)
+    }
+
     /// The mark to set on the wrench for the half being worked on.
     pub fn finding(&self) -> Finding {
         self.finding_of(self.half)
@@ -289,6 +300,22 @@ mod tests {
     }
 
     /// A figure typed in any unit is the same spec after any number of saves.
+    /// A sticker's 125 N·m entered as ft·lbf passed in silence, though it is
+    /// nearly all that the stud bears. Without thread or class nothing is said.
+    #[test]
+    fn a_torque_that_takes_most_of_what_the_stud_bears_is_doubted() {
+        let mut nuts = Nuts::demo();
+        assert_eq!(nuts.too_much(Half::Vehicle), None);
+        assert_eq!(nuts.too_much(Half::Trailer), None);
+        nuts.vehicle.unit = Some(TorqueUnit::FootPound);
+        nuts.vehicle.stated = Stated::Nothing;
+        nuts.vehicle.nominal = Some(foot_pounds(125.0));
+        let share = nuts.too_much(Half::Vehicle).expect("a doubt");
+        assert!((share - 0.966).abs() < 0.001, "{share}");
+        nuts.vehicle.class = None;
+        assert_eq!(nuts.too_much(Half::Vehicle), None);
+    }
+
     #[test]
     fn a_spec_survives_being_kept() {
         for unit in TorqueUnit::ALL {

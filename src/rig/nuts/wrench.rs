@@ -87,7 +87,32 @@ kept! {
     }
 }
 
+/// What makes a wrench whose scale is known no wrench yet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WrenchLacks {
+    /// Where its accuracy comes from.
+    Accuracy,
+    /// The maker's accuracy, of which only the kind is known.
+    Percent,
+}
+
 impl WrenchProfile {
+    /// What is missing of its accuracy, where its scale was entered.
+    pub fn lacks(&self) -> Option<WrenchLacks> {
+        let scale = [self.lowest, self.highest, self.step];
+        if scale.iter().any(Option::is_none) {
+            return None;
+        }
+        match self.accuracy {
+            AccuracyFrom::Unknown => Some(WrenchLacks::Accuracy),
+            AccuracyFrom::OfReading | AccuracyFrom::OfFullScale => self
+                .maker_accuracy
+                .is_none()
+                .then_some(WrenchLacks::Percent),
+            _ => None,
+        }
+    }
+
     /// The wrench; nothing while a part of it is to be entered.
     ///
     /// # Errors

@@ -1,6 +1,6 @@
 //! The check round, what is due, and the log.
 
-use super::edit::{change, nuts_now};
+use super::edit::{change, nuts, nuts_now};
 use super::words;
 use crate::calc::torque::recheck::Recheck;
 use crate::rig::Rig;
@@ -10,7 +10,7 @@ use crate::rig::typed::TypedDistance;
 use crate::ui::frame::state::State;
 use crate::ui::kit::clock::today;
 use crate::ui::kit::element::{Element, Node, element, live};
-use crate::ui::kit::fields::{button, buttons, listed, paragraph};
+use crate::ui::kit::fields::{button, buttons, done, listed, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::odometer::{odometer, odometer_now};
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
@@ -41,6 +41,8 @@ struct Round {
     said: RwSignal<String>,
     /// What was taken out of the log last.
     removed: RwSignal<Vec<LogEntry>>,
+    /// The line of all wheels that the last tap wrote.
+    all: RwSignal<Option<LogEntry>>,
 }
 
 /// The job.
@@ -49,6 +51,7 @@ pub fn view(state: State) -> AnyView {
         state,
         said: RwSignal::new(String::new()),
         removed: RwSignal::new(Vec::new()),
+        all: RwSignal::new(None),
     };
     vec![
         element("section")
@@ -62,6 +65,7 @@ pub fn view(state: State) -> AnyView {
             .child(round.drawing())
             .child(paragraph("tapped", live(move || round.said.get())).attr("role", "status"))
             .child(buttons().child(button("All of them are checked", move || round.all())))
+            .live(move || round.undo_all())
             .child(odometer(state))
             .node(),
         element("section")
@@ -160,14 +164,39 @@ impl Round {
     }
 
     fn all(self) {
-        self.write(None);
-        self.said.set("All wheels: checked.".to_owned());
+        let line = self.write(None);
+        self.said.set(String::new());
+        self.all.set(Some(line));
     }
 
-    fn write(self, wheel: Option<Wheel>) {
+    /// One tap writes for all wheels, so that one takes it back.
+    fn undo_all(self) -> Option<Element> {
+        let line = self.all.get()?;
+        // Another tab may have written behind it, or taken it away.
+        let place = move |nuts: &Nuts| nuts.log.iter().rposition(|entry| *entry == line);
+        let is_there = place.clone();
+        nuts(self.state, is_there)?;
+        let undo = button("Undo: not checked", move || {
+            change(self.state, |nuts| {
+                if let Some(place) = place(nuts) {
+                    nuts.log.remove(place);
+                }
+            });
+            self.all.set(None);
+            self.said.set("All wheels: taken back.".to_owned());
+        });
+        Some(done(
+            "All wheels: written down as checked.".to_owned(),
+            undo,
+        ))
+    }
+
+    fn write(self, wheel: Option<Wheel>) -> LogEntry {
         let line = today_line(self.state, wheel, Done::Checked);
         self.removed.set(Vec::new());
-        change(self.state, |nuts| nuts.log(line));
+        self.all.set(None);
+        change(self.state, |nuts| nuts.log(line.clone()));
+        line
     }
 
     fn log(self) -> Option<Element> {

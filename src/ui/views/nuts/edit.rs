@@ -3,7 +3,7 @@
 use crate::calc::limits::Field;
 use crate::calc::torque::TorqueUnit;
 use crate::rig::Owner;
-use crate::rig::nuts::{Finding, Nuts};
+use crate::rig::nuts::{Finding, Nuts, WrenchLacks};
 use crate::rig::position::Half;
 use crate::rig::section::Entered;
 use crate::rig::typed::{Kind, Typed};
@@ -151,6 +151,11 @@ pub struct Known {
     pub finding: Finding,
     /// The mark counts on an extension being on the wrench.
     pub extended: bool,
+    /// The share of the studs' proof load that the makers' figure pulls, where
+    /// that is so much that a slip is likely.
+    pub too_much: Option<f64>,
+    /// What is missing of its accuracy, its scale being known.
+    pub wrench_lacks: Option<WrenchLacks>,
     /// What the wrench is marked in.
     pub wrench_unit: TorqueUnit,
     /// A field of the makers' figure can't be used.
@@ -172,6 +177,8 @@ pub fn known(state: State) -> Memo<Known> {
     memo(move |_| Known {
         finding: nuts(state, Nuts::finding),
         extended: nuts(state, |nuts| nuts.adapter.fitted),
+        too_much: nuts(state, |nuts| nuts.too_much(nuts.half)),
+        wrench_lacks: nuts(state, |nuts| nuts.wrench.lacks()),
         wrench_unit: nuts(state, |nuts| nuts.wrench.unit),
         spec_unusable: nuts(state, |nuts| nuts.is_unusable(spec_id(nuts.half))),
         wrench_unusable: nuts(state, |nuts| nuts.is_unusable(WRENCH)),

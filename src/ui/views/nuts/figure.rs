@@ -63,6 +63,7 @@ pub fn view(state: State, to_wheels: Callback<()>) -> AnyView {
     let ready = memo(move |_| known.with(|of| usize::from(is_ready(of))));
     vec![
         answer(known)
+            .live(move || too_much(known))
             .live(move || {
                 (ready.get() == 1).then(|| {
                     let on = button("Tighten a wheel", move || to_wheels.run(()));
@@ -122,7 +123,7 @@ fn answered(known: &Known) -> Vec<Element> {
             ),
         ],
         Finding::BadSpec(error) => no_mark("No figure", words::error(*error, unit)),
-        Finding::NoWrench(spec) => converted(spec, known.wrench_unit),
+        Finding::NoWrench(spec) => converted(spec, known),
         _ if known.wrench_unusable => {
             none("An entry of the wrench can't be used. It is marked below.".to_owned())
         }
@@ -135,6 +136,12 @@ fn answered(known: &Known) -> Vec<Element> {
         }
         Finding::Mark(spec, _, Answer::Set(reading)) => mark(spec, reading, known.extended),
     }
+}
+
+/// That a slip is likely, where thread and strength say so.
+fn too_much(known: Memo<Known>) -> Option<Element> {
+    let share = known.with(|known| known.too_much.filter(|_| !known.spec_unusable))?;
+    Some(paragraph("doubt", words::too_much(share)))
 }
 
 fn no_mark(what: &'static str, why: String) -> Vec<Element> {
@@ -170,7 +177,8 @@ fn mark(spec: &Spec, reading: &Reading, extended: bool) -> Vec<Element> {
 }
 
 /// Without a wrench's marks, the figure in the unit that it is marked in.
-fn converted(spec: &Spec, unit: TorqueUnit) -> Vec<Element> {
+fn converted(spec: &Spec, known: &Known) -> Vec<Element> {
+    let unit = known.wrench_unit;
     let shown = spec.shown_in(unit, unit.decimals());
     vec![
         heading("The makers' figure"),
@@ -182,10 +190,13 @@ fn converted(spec: &Spec, unit: TorqueUnit) -> Vec<Element> {
             || paragraph("basis", "No tolerance stated."),
             |range| paragraph("basis", format!("Allowed {range}.")),
         ),
-        paragraph(
-            "basis",
-            "Enter the wrench below for the mark to set and what it can promise.",
-        ),
+        match known.wrench_lacks {
+            Some(lacks) => paragraph("doubt", format!("{} Enter it below.", words::lacks(lacks))),
+            None => paragraph(
+                "basis",
+                "Enter the wrench below for the mark to set and what it can promise.",
+            ),
+        },
     ]
 }
 

@@ -34,7 +34,7 @@ mod view {
     const JOBS: [(&str, u32); 3] = [
         ("Set the wrench", FIGURE),
         ("Tighten", TIGHTEN),
-        ("Checks", CHECKS),
+        ("Re-check", CHECKS),
     ];
 
     const HALVES: [Half; 2] = [Half::Vehicle, Half::Trailer];

@@ -403,6 +403,13 @@ fn wheel(work: Work, studs: usize) -> Element {
 
 /// That the wrench can't promise what is pulled here.
 fn doubt(work: Work) -> Option<Element> {
+    if let Some(share) = work.known.with(|known| known.too_much) {
+        return Some(paragraph("doubt", words::too_much(share)));
+    }
+    if let Some(lacks) = work.known.with(|known| known.wrench_lacks) {
+        let says = format!("{} See “Set the wrench”.", words::lacks(lacks));
+        return Some(paragraph("doubt", says));
+    }
     let doubtful = work.known.with(|known| {
         let Some(Finding::Mark(_, _, Answer::Set(reading))) = known.current() else {
             return false;
@@ -532,7 +539,7 @@ fn finished(work: Work) -> Element {
         .child(paragraph(
             "",
             "Re-check after 50 to 100 km, then every two weeks (common practice, no source). The \
-             log keeps count under “Checks”.",
+             log keeps count under “Re-check”.",
         ))
 }
 

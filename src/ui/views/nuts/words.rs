@@ -9,7 +9,7 @@ use crate::calc::torque::wrench::{Answer, Fit, Mark, Reading, ScaleEnd, Wrench};
 use crate::calc::torque::{Torque, TorqueError, TorqueUnit};
 use crate::decimal;
 use crate::rig::Rig;
-use crate::rig::nuts::{Done, Due, Finding, LogEntry, Nuts, Target};
+use crate::rig::nuts::{Done, Due, Finding, LogEntry, Nuts, Target, WrenchLacks};
 use crate::rig::position::{Half, Wheel};
 use crate::ui::kit::format::{Entry, grouped, torque_mark};
 use crate::ui::kit::{tyre_names, words};
@@ -107,6 +107,29 @@ pub fn verdict(reading: &Reading) -> (Tone, &'static str) {
             "The nearest mark. No tolerance is stated, so how close is close enough is the \
              makers' to say.",
         ),
+    }
+}
+
+/// That the makers' figure pulls so much that a slip is likely.
+pub fn too_much(share: f64) -> String {
+    format!(
+        "Check the figure and its unit: it pulls about {} % of what such a stud bears, more than \
+         axle makers ask for. N·m taken for ft·lbf? Else check thread and strength. The makers’ \
+         figure stands.",
+        decimal::fixed(share * 100.0, 0)
+    )
+}
+
+/// What is missing of a wrench's accuracy.
+pub fn lacks(lacks: WrenchLacks) -> &'static str {
+    match lacks {
+        WrenchLacks::Accuracy => {
+            "How accurate the wrench is was not given: what it may give is not known."
+        }
+        WrenchLacks::Percent => {
+            "By how many per cent the wrench may be off was left blank: what it may give is not \
+             known."
+        }
     }
 }
 
