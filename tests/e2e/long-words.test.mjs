@@ -61,6 +61,69 @@ for (const text of [100, 200]) {
   });
 }
 
+/** Words of up to twelve letters that stand on more than one line. */
+const broken = (page) =>
+  page.evaluate(() => {
+    const found = [];
+    const texts = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT);
+    for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+      const { parentElement: of } = text;
+      if (!of.checkVisibility() || of.closest('.unseen, svg, option')) continue;
+      // For screen readers alone.
+      if (of.getBoundingClientRect().width <= 2) continue;
+      for (const { 0: word, index } of text.data.matchAll(/[\p{L}\d.]{2,12}/gu)) {
+        const range = document.createRange();
+        range.setStart(text, index);
+        range.setEnd(text, index + word.length);
+        const lines = new Set([...range.getClientRects()].map(({ top }) => Math.round(top)));
+        if (lines.size > 1) found.push(word);
+      }
+    }
+    return found;
+  });
+
+// 'Front' stood a letter a line and '36' a digit a line, on a phone set to
+// larger text; and 'psi warm' at any size.
+test('at twice the text size no word and no number is broken', async (t) => {
+  const { page } = await phone(t);
+  const large = (percent) => page.evaluate((of) => (document.documentElement.style.fontSize = `${of}%`), percent);
+  const open = async (view) => {
+    await page.evaluate((to) => (location.hash = `#/${to}`), view);
+    await page.locator('main h2, main fieldset, main button').first().waitFor();
+    await page.waitForTimeout(150);
+  };
+  const found = [];
+  const check = async (what) => {
+    for (const percent of [100, 200]) {
+      await large(percent);
+      const words = await broken(page);
+      if (words.length) found.push(`${what} at ${percent} %: ${words.join(' ')}`);
+      const wide = await sticksOut(page);
+      if (wide) found.push(`${what} at ${percent} %: ${wide}`);
+    }
+  };
+  await pick(page, 'Dirt');
+  await check('pressures');
+  await open('pressures/walk');
+  await page.getByRole('button', { name: 'Warm: read one tyre' }).tap();
+  await page.getByLabel('Reads now').fill('39');
+  await check('a reading');
+  await page.getByRole('button', { name: 'Start, tyres warm' }).tap();
+  await page.getByRole('button', { name: 'Tyre done' }).tap();
+  await check('the walk');
+  await page.getByRole('button', { name: 'End it here' }).tap();
+  await check('the end');
+  for (const view of ['pressures', 'pressures/footprint', 'nuts', 'checks', 'weights', 'rig', 'rig/tools']) {
+    await open(view);
+    await check(view);
+  }
+  await open('convert');
+  await pick(page, 'ft·lbf');
+  await page.getByLabel('The figure').fill('85');
+  await check('convert');
+  assert.deepEqual(found, []);
+});
+
 // '142 N·m' was '42 N·' at twice the text size, and the notice stood a letter a line.
 test('at twice the text size no figure of the demo is cut, and words stay words', async (t) => {
   const { page } = await phone(t, { path: '#/nuts' });
