@@ -5,7 +5,7 @@
 //! pressure. The bounds are our own: drawn around loaded rigs, and checked on
 //! rigs entered rightly and on slips of the hand, which tests print.
 
-use super::quantity::{Mass, kilogram};
+use super::quantity::{GaugePressure, Mass, kilogram};
 use super::tyre::capacity::Fitment;
 
 /// Where an axle group stands, as far as shares go.
@@ -49,6 +49,70 @@ pub enum Doubt {
     FarLessThanRear,
     /// Four tyres across a front axle.
     DualInFront,
+    /// A placard's pressure far beyond the load, which is near it with two of
+    /// its digits the other way round.
+    Placard {
+        /// It, with those digits swapped: enough for the load.
+        swapped: GaugePressure,
+    },
+}
+
+/// From here up a placard's pressure and the same with two digits swapped are
+/// a slip apart that matters. 65 and 56 psi, both true of light-truck tyres,
+/// are not.
+const PLACARD_SWAPPED: f64 = 0.7;
+
+/// Whether `placard`, a number above nought as it stands on the placard, is
+/// doubted beside what the load asks for in the same unit: with two neighbouring
+/// digits swapped it would be less, far enough to matter, and carry the load
+/// still. Gives the number so swapped; never a reason to refuse the placard.
+pub fn swapped_placard(placard: f64, load_minimum: f64) -> Option<f64> {
+    // Bars have two decimals at most.
+    let scale = [1.0, 10.0, 100.0]
+        .into_iter()
+        .find(|scale| ((placard * scale).round() - placard * scale).abs() < 1e-6)?;
+    let digits = (placard * scale).round() as u32;
+    let (mut place, mut best) = (1, None);
+    while digits / place >= 10 {
+        let (left, right) = (digits / place / 10 % 10, digits / place % 10);
+        if left > right {
+            let swapped = f64::from(digits - 9 * (left - right) * place) / scale;
+            if swapped >= load_minimum && swapped <= PLACARD_SWAPPED * placard {
+                best = Some(swapped);
+            }
+        }
+        place *= 10;
+    }
+    best
+}
+
+/// Another figure for the mass on an axle, which it is held against.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Second {
+    /// What the weighbridge ticket gives, at the least that its steps allow.
+    Ticket(Mass),
+    /// What it weighs with nothing aboard.
+    Empty(Mass),
+    /// The most that its plate allows.
+    Plate(Mass),
+}
+
+/// Of a ticket's axle mass. Below 0.88 the pressure for a load is more than
+/// 15 % too low; a load may have been moved or used up since.
+const OF_TICKET: f64 = 0.93;
+/// Of the mass as built, which is known to within a twentieth.
+const OF_EMPTY: f64 = 0.95;
+/// Of a plate: loaded rigs come nearer to it (common practice, no source).
+const OF_PLATE: f64 = 0.65;
+
+/// The first of `second` that `mass` falls short of, surest first.
+pub fn short_of(mass: Mass, second: &[Second]) -> Option<Second> {
+    let falls_short = |of: &&Second| match **of {
+        Second::Ticket(ticket) => mass < OF_TICKET * ticket,
+        Second::Empty(empty) => mass < OF_EMPTY * empty,
+        Second::Plate(plate) => mass < OF_PLATE * plate,
+    };
+    second.iter().find(falls_short).copied()
 }
 
 /// Dual tyres are fitted where single ones would not do.
@@ -118,6 +182,47 @@ mod tests {
             wheel_load: Mass::new::<kilogram>(1000.0 * share),
             strong: false,
         }
+    }
+
+    /// 63 psi typed for 36 pumped a tyre to nearly twice what it should have,
+    /// without a word.
+    #[test]
+    fn a_placard_with_swapped_digits_is_doubted_and_a_true_one_is_not() {
+        for (placard, load_minimum, swapped) in [
+            (63.0, 27.0, Some(36.0)),
+            (53.0, 30.0, Some(35.0)),
+            (420.0, 190.0, Some(240.0)),
+            (5.2, 2.1, Some(2.5)),
+            (2.52, 1.9, None),
+            // As light-truck placards are, whatever the load asks for.
+            (65.0, 27.0, None),
+            (64.0, 50.0, None),
+            (80.0, 27.0, None),
+            (55.0, 27.0, None),
+            // The other way round it would not carry the load.
+            (63.0, 37.0, None),
+            (41.0, 27.0, None),
+            (36.0, 20.0, None),
+        ] {
+            assert_eq!(swapped_placard(placard, load_minimum), swapped, "{placard}");
+        }
+    }
+
+    #[test]
+    fn a_mass_is_held_to_the_surest_of_its_second_figures() {
+        let kg = Mass::new::<kilogram>;
+        let second = [
+            Second::Ticket(kg(2000.0)),
+            Second::Empty(kg(1500.0)),
+            Second::Plate(kg(2400.0)),
+        ];
+        assert_eq!(short_of(kg(1870.0), &second), None);
+        assert_eq!(short_of(kg(1850.0), &second), Some(second[0]));
+        assert_eq!(short_of(kg(1430.0), &second[1..2]), None);
+        assert_eq!(short_of(kg(1420.0), &second[1..]), Some(second[1]));
+        assert_eq!(short_of(kg(1570.0), &second[2..]), None);
+        assert_eq!(short_of(kg(1550.0), &second[2..]), Some(second[2]));
+        assert_eq!(short_of(kg(100.0), &[]), None);
     }
 
     #[test]

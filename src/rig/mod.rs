@@ -23,7 +23,7 @@ pub use crate::calc::tyre::capacity::Vehicle;
 pub use crate::calc::weights::Coupling;
 pub use draft::{Owner, Unusable};
 
-use crate::calc::doubt::{Carried, Doubt, Position};
+use crate::calc::doubt::{Carried, Doubt, Position, swapped_placard};
 use crate::calc::footprint::TyreGeometry;
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::load::{AxleGroup, LoadSource};
@@ -39,7 +39,7 @@ use keep::{Unknown, Value, kept};
 use names::named;
 use section::{Entered, Section};
 use typed::in_unit::{kmh, kpa, percent};
-use typed::{Kind, Typed, TypedMass, TypedPressure, TypedShare, TypedSpeed};
+use typed::{Amount, Kind, Typed, TypedMass, TypedPressure, TypedShare, TypedSpeed};
 
 /// The unit in which a rig's pressures are shown and typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -859,7 +859,7 @@ impl Rig {
             let other = other.and_then(|other| Some(carried(other, &self.understand(other).ok()?)));
             carried(axle, understood).doubt(other.as_ref())
         });
-        let answer = self.decide(&understood, doubt, surface)?;
+        let answer = self.decide(axle, &understood, doubt, surface)?;
         Ok((understood?, answer))
     }
 
@@ -882,6 +882,7 @@ impl Rig {
     #[inline]
     fn decide(
         &self,
+        axle: &Axle,
         understood: &Result<Understood, Problem>,
         doubt: Option<Doubt>,
         surface: Surface,
@@ -892,7 +893,7 @@ impl Rig {
             .axle
             .on(surface, band, self.setting, self.unit.step())
             .map_err(Problem::Refused)?;
-        if let Some(doubt) = doubt {
+        if let Some(doubt) = doubt.or_else(|| placard_doubt(axle, &answer)) {
             answer.cautions.insert(0, Caution::Doubted(doubt));
         }
         Ok(answer)
@@ -941,6 +942,17 @@ impl Rig {
     }
 }
 
+/// Whether the placard's pressure looks like a slip beside what the load needs.
+fn placard_doubt(axle: &Axle, answer: &Answer) -> Option<Doubt> {
+    let typed = axle.placard?.amount();
+    let of = |number| Typed::of(Amount::new(number, typed.unit())).map(TypedPressure::quantity);
+    // In the unit typed in, whose digits they are.
+    let minimum = answer.sealed.load_minimum.get::<kilopascal>();
+    let in_unit = minimum / of(1.0)?.get::<kilopascal>();
+    let swapped = of(swapped_placard(typed.number(), in_unit)?)?;
+    Some(Doubt::Placard { swapped })
+}
+
 /// How much of what its tyres carry an axle puts on them.
 fn carried(axle: &Axle, understood: &Understood) -> Carried {
     let core = &understood.axle;
@@ -975,7 +987,8 @@ impl AllUnderstood<'_> {
     /// where the rig has no such axle.
     pub fn on(&self, index: usize, surface: Surface) -> Option<Result<Answer, Problem>> {
         let (understood, doubt) = (self.axles.get(index)?, *self.doubts.get(index)?);
-        Some(self.rig.decide(understood, doubt, surface))
+        let axle = self.rig.axles.get(index)?;
+        Some(self.rig.decide(axle, understood, doubt, surface))
     }
 }
 
@@ -1089,6 +1102,37 @@ mod tests {
                 .passenger_divisor()
         };
         assert_eq!([divided(0), divided(1), divided(2)], [false, false, true]);
+    }
+
+    /// 63 psi typed for a placard of 36 passed in silence. Never refused: the
+    /// placard may say so.
+    #[test]
+    fn a_placard_far_beyond_the_load_is_doubted_and_stands() {
+        let mut rig = Rig::empty("mine", PressureUnit::Psi);
+        rig.axles[0].tyre = "LT265/75R16 123/120Q E".to_owned();
+        rig.axles[0].weighed = Some(kg(1310.0));
+        let answer = |rig: &Rig| rig.answer(&rig.axles[0]).expect("an answer").1;
+        let doubted = |answer: &Answer| match answer.cautions.first() {
+            Some(Caution::Doubted(Doubt::Placard { swapped })) => {
+                Some(swapped.get::<psi>().round())
+            }
+            _ => None,
+        };
+        for (placard, doubt) in [(63.0, Some(36.0)), (36.0, None), (65.0, None), (80.0, None)] {
+            rig.axles[0].placard = Some(typed::in_unit::psi(placard));
+            let answer = answer(&rig);
+            assert_eq!(doubted(&answer), doubt, "{placard}");
+            let given = answer.recommended.get::<psi>();
+            assert!((given - placard).abs() < 1e-6, "{placard}");
+        }
+        rig.axles[0].placard = Some(typed::in_unit::bar(5.2));
+        assert!(doubted(&answer(&rig)).is_some());
+        // A mass that is doubted goes first.
+        rig.axles[0].weighed = Some(kg(500.0));
+        assert!(matches!(
+            answer(&rig).cautions.first(),
+            Some(Caution::Doubted(Doubt::Light { .. }))
+        ));
     }
 
     /// A camper tyre got 365 kPa for 1,000 kg without a word, and the 5.5 bar

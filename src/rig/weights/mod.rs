@@ -12,6 +12,7 @@ use super::set_to::AxleSet;
 use super::typed::in_unit::{kg, millimetres};
 use super::typed::{TypedLength, TypedMass, TypedShare, TypedVolume};
 use super::{Axle, Coupling, LoadFrom, Place, Rig, Surface, within};
+use crate::calc::doubt::{Second, short_of};
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::load::LoadSource;
 use crate::calc::quantity::{Length, Mass, Span, Volume, kilogram, liter, millimeter};
@@ -594,6 +595,70 @@ impl Weights {
         .collect()
     }
 
+    /// The rig's axles whose mass, as entered hitched, falls short of a second
+    /// figure: a ticket, the mass as built, a plate. By their places in the
+    /// rig's list. Nothing of an axle whose load is its rating, or comes from
+    /// here.
+    pub fn doubts(&self, tickets: &Tickets, rig: &Rig) -> Vec<(usize, Second)> {
+        let entered = |at: usize| {
+            let axle = rig.axles.get(at)?;
+            let of = |typed: Option<TypedMass>| typed.map(TypedMass::quantity);
+            match axle.load_from {
+                LoadFrom::Sides => Some(of(axle.left)? + of(axle.right)?),
+                LoadFrom::Weighed => of(axle.weighed),
+                LoadFrom::Rating => None,
+            }
+        };
+        if self.in_use {
+            return Vec::new();
+        }
+        let found = self.found(tickets, rig).ok();
+        let laden = found.as_ref().map(Found::laden);
+        let coupling = match rig.has_trailer() {
+            true => Coupling::Hitched,
+            false => Coupling::Unhitched,
+        };
+        let ticket = |at: AxleAt| {
+            let figure = laden
+                .as_ref()?
+                .figure(at.weighing(coupling), Wheels::Both)?;
+            (!figure.estimated).then_some(Second::Ticket(figure.mass.low))
+        };
+        let of = |typed: Option<TypedMass>| typed.map(TypedMass::quantity);
+        // Of the van something is on the ball, a fifth at most (common
+        // practice, no source).
+        let tare = of(self.tare).map(|tare| 0.8 * tare);
+        // The ball takes a tenth off the front axle at most (the same).
+        let front = of(self.unladen_front).map(|front| 0.9 * front);
+        let rear = of(self.unladen).zip(of(self.unladen_front));
+        let rear = rear.map(|(whole, front)| whole - front);
+        let mut all = Vec::new();
+        for (at, axle) in rig.axles.iter().enumerate() {
+            let Some(mass) = entered(at).filter(|_| rig.unusable_of(at).is_none()) else {
+                continue;
+            };
+            let (standing, empty, plates) = match axle.place {
+                Place::Front => (AxleAt::Front, front, [self.front_limit, None, None]),
+                Place::Rear => (AxleAt::Rear, rear, [self.rear_limit, None, None]),
+                Place::Trailer => (
+                    AxleAt::Trailer,
+                    tare,
+                    [self.gtm, self.trailer_limit, self.atm],
+                ),
+            };
+            let plates = plates.into_iter().chain([axle.rating]).filter_map(of);
+            let plate = plates.reduce(|a, b| if b < a { b } else { a });
+            let second = [
+                ticket(standing),
+                empty.map(Second::Empty),
+                plate.map(Second::Plate),
+            ];
+            let second: Vec<_> = second.into_iter().flatten().collect();
+            all.extend(short_of(mass, &second).map(|of| (at, of)));
+        }
+        all
+    }
+
     /// What is left of each limit, worst first, its tyres' among them.
     ///
     /// # Errors
@@ -805,6 +870,41 @@ mod tests {
         assert!(margins.iter().all(|of| of.rating != Rating::Atm));
         // With a van the drawbar is asked for.
         assert_eq!(weights.measures(true), Err(Field::DrawbarLength));
+    }
+
+    /// A first digit misread, and digits swapped, passed in silence where no
+    /// other axle gave them away: the demo's rear axle has 1775 kg on its ticket
+    /// and 1900 kg on its plate.
+    #[test]
+    fn a_mass_beside_its_ticket_or_its_plate_is_doubted() {
+        let (weights, tickets, mut rig) = demo();
+        assert_eq!(weights.doubts(&tickets, &rig), []);
+        rig.axles[1].load_from = LoadFrom::Weighed;
+        let doubt = |weights: &Weights, tickets: &Tickets, rig: &mut Rig, mass| {
+            rig.axles[1].weighed = Some(kg(mass));
+            weights.doubts(tickets, rig)
+        };
+        assert_eq!(doubt(&weights, &tickets, &mut rig, 1775.0), []);
+        assert!(matches!(
+            doubt(&weights, &tickets, &mut rig, 1575.0)[..],
+            [(1, Second::Ticket(_))]
+        ));
+        let none = Tickets::default();
+        let plates = Weights {
+            unladen: None,
+            ..weights.clone()
+        };
+        assert_eq!(doubt(&plates, &none, &mut rig, 1575.0), []);
+        assert!(matches!(
+            doubt(&plates, &none, &mut rig, 1175.0)[..],
+            [(1, Second::Plate(_))]
+        ));
+        // What comes from the tickets is not held against them.
+        let in_use = Weights {
+            in_use: true,
+            ..weights
+        };
+        assert_eq!(doubt(&in_use, &tickets, &mut rig, 1175.0), []);
     }
 
     /// Sides weighed are handed over as sides, an estimate at its high end.

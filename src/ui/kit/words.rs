@@ -632,7 +632,7 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
                 model.unwrap_or_default()
             )
         }
-        Caution::Doubted(doubt) => doubted(doubt),
+        Caution::Doubted(doubt) => doubted(doubt, unit),
         Caution::SpeedSymbolUnknown => {
             "The tyre's speed symbol was not entered: look for it on the sidewall and stay below \
              it."
@@ -642,7 +642,7 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
 }
 
 /// Why a mass is doubted, with the slips that come to mind.
-fn doubted(doubt: Doubt) -> String {
+fn doubted(doubt: Doubt, unit: PressureUnit) -> String {
     match doubt {
         Doubt::Light { share } => format!(
             "Check the mass: it is {} % of what these tyres carry. Is it one side only, or one \
@@ -659,6 +659,11 @@ fn doubted(doubt: Doubt) -> String {
         Doubt::DualInFront => {
             "Check the tyres: are there really four across the front axle?".to_owned()
         }
+        Doubt::Placard { swapped } => format!(
+            "Check the placard’s pressure: it is far more than this load needs, and {} would do. \
+             Are two digits swapped? If the placard says so, it stands.",
+            format::pressure(unit, swapped)
+        ),
     }
 }
 
@@ -666,6 +671,8 @@ fn doubted(doubt: Doubt) -> String {
 /// beside the number.
 pub fn is_grave(caution: Caution, surface: Surface) -> bool {
     match caution {
+        // Too much air is no danger by itself.
+        Caution::Doubted(Doubt::Placard { .. }) => false,
         Caution::Overloaded { .. } | Caution::Doubted(_) | Caution::OutThenPumpUp => true,
         Caution::BelowLowestRow(_) | Caution::BelowPlacard(_) | Caution::LeastOnly(_) => {
             surface == Surface::Sealed

@@ -3,6 +3,7 @@
 mod axles;
 mod due;
 mod own;
+mod second;
 mod set_to;
 mod why;
 
@@ -22,6 +23,9 @@ use leptos::prelude::*;
 /// What is due hangs on logs that the first figures do without.
 static DUE: Part = part!(rest: due::view);
 
+/// So do doubts by tickets and plates.
+static SECOND: Part = part!(rest: second::view);
+
 /// The view.
 pub fn view(state: State) -> AnyView {
     let clock = clock::every(5);
@@ -38,6 +42,7 @@ pub fn view(state: State) -> AnyView {
         live(move || (!state.rig(|rig| rig.demo)).then(|| DUE.show_quietly(state))),
         surfaces(state).node(),
         answers(state, now).node(),
+        live(move || (!state.rig(|rig| rig.demo)).then(|| SECOND.show_quietly(state))),
         live(move || warm::said(state, clock, now)),
         live(move || set_to::next(state)),
         live(move || {

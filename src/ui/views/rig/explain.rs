@@ -77,6 +77,7 @@ pub fn of_problem(problem: &Problem) -> By {
 pub fn of_caution(caution: Caution) -> Option<By> {
     match caution {
         Caution::Doubted(Doubt::DualInFront) => Some(By::More),
+        Caution::Doubted(Doubt::Placard { .. }) => Some(By::Placard),
         Caution::Doubted(_) => Some(By::Load),
         Caution::LeastOnly(_) => Some(By::Placard),
         Caution::SpeedSymbolUnknown => Some(By::Tyre),
