@@ -63,7 +63,7 @@ fn answered() -> impl Strategy<Value = (Wheel, GaugePressure, GaugePressure)> {
 
 fn finite(footprint: &Footprint) -> bool {
     let numbers = [
-        footprint.stiffness.newton_per_millimetre(),
+        footprint.stiffness.kilogram_force_per_millimetre(),
         footprint.deflection.get::<millimeter>(),
         footprint.relative_deflection,
         footprint.deflection_share,

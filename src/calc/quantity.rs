@@ -37,7 +37,7 @@ use uom::Conversion;
 use uom::si::acceleration::standard_gravity;
 use uom::si::f64::{Acceleration, SurfaceTension};
 use uom::si::pressure;
-use uom::si::surface_tension::{kilogram_force_per_meter, newton_per_meter};
+use uom::si::surface_tension::kilogram_force_per_meter;
 
 /// Units that `uom` carries only rounded.
 ///
@@ -261,11 +261,6 @@ impl Stiffness {
         self.0.get::<kilogram_force_per_meter>() / Self::MILLIMETRES_PER_METRE
     }
 
-    /// The bare number in newtons per millimetre.
-    pub fn newton_per_millimetre(self) -> f64 {
-        self.0.get::<newton_per_meter>() / Self::MILLIMETRES_PER_METRE
-    }
-
     /// How far `force` deflects it.
     pub fn deflection(self, force: Force) -> Length {
         force / self.0
@@ -288,7 +283,6 @@ mod tests {
         assert!((load.get::<newton>() - 6864.655).abs() < 1e-9);
         assert!((load.get::<kilogram_force>() - 700.0).abs() < 1e-9);
         let k = Stiffness::from_kilogram_force_per_millimetre(35.0);
-        assert!((k.newton_per_millimetre() - 343.232_75).abs() < 1e-9);
         assert!((k.kilogram_force_per_millimetre() - 35.0).abs() < 1e-12);
         assert!((k.deflection(load).get::<millimeter>() - 20.0).abs() < 1e-9);
         let back = Stiffness::of(load, Length::new::<millimeter>(20.0));

@@ -310,13 +310,6 @@ impl WarmAir {
             .to_gauge(self.ambient)
     }
 
-    /// What a tyre this warm that reads `now` will read when cold.
-    pub fn to_cold(&self, now: GaugePressure) -> GaugePressure {
-        now.to_absolute(self.ambient)
-            .scaled(self.ratio.recip())
-            .to_gauge(self.ambient)
-    }
-
     /// A cold target as the gauge should show it now.
     ///
     /// # Errors

@@ -100,11 +100,6 @@ impl Adapter {
         torque.scaled(1.0 / self.gain().value())
     }
 
-    /// What the nut gets where the wrench is set to `setting`.
-    pub fn torque_from(&self, setting: Torque) -> Torque {
-        setting.scaled(self.gain().value())
-    }
-
     pub(super) fn gain(&self) -> Gain {
         Gain {
             least: self.arm.0.unsigned_abs(),

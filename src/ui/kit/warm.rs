@@ -211,7 +211,8 @@ fn weather(state: State, was_cold: &WasCold) -> String {
     text
 }
 
-fn road(surface: Surface) -> Road {
+/// What a surface is for letting warm tyres down.
+pub fn road(surface: Surface) -> Road {
     match surface {
         Surface::Sealed => Road::Sealed,
         _ => Road::Unsealed,

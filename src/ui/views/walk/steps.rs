@@ -2,6 +2,7 @@
 //! done.
 
 use super::{reading, start};
+use crate::calc::gas::warm::Action;
 use crate::calc::quantity::{GaugePressure, second};
 use crate::calc::surface;
 use crate::rig::air::{Air, Between, Key, Move, Times, Walk};
@@ -301,7 +302,13 @@ impl Hand {
             ];
         }
         let unit = self.state.rig(|rig| rig.unit);
-        let mut parts = vec![figure(self.state, unit, plan.leg.warm, &cold, &a).node()];
+        let act = match &now {
+            Now::Warm { air, .. } if plan.leg.warm => air
+                .action(a.from, cold.to, warm::road(plan.leg.to), unit.step())
+                .ok(),
+            _ => None,
+        };
+        let mut parts = vec![figure(self.state, unit, act, &cold, &a).node()];
         if plan.leg.to == Surface::Sealed && plan.leg.warm {
             let says = "Sealed-road figure, tyre warm: pump up to it. If the tyre reads more, let \
                         none out; wait until it is cold.";
@@ -539,19 +546,24 @@ fn is(at: TyrePosition, step: Step) -> bool {
     at.group == step.axle && at.number() == step.tyre
 }
 
-fn figure(state: State, unit: PressureUnit, warm: bool, cold: &Move, a: &Move) -> Element {
+/// The number for the tyre in hand. `act` is what to do with a warm one; of a
+/// cold one there is none.
+fn figure(state: State, unit: PressureUnit, act: Option<Action>, cold: &Move, a: &Move) -> Element {
     let mut basis = format!("from about {}", format::pressure(unit, a.from));
-    if warm {
+    if act.is_some() {
         basis += &format!(" · cold {}", format::pressure(unit, cold.to));
     }
-    let (class, mark) = if warm {
-        ("in-hand warm", "warm")
-    } else {
-        ("in-hand", "cold")
+    let (class, mark) = match act {
+        None | Some(Action::WaitUntilCold) => ("in-hand", "cold"),
+        Some(_) => ("in-hand warm", "warm"),
     };
-    let verb = match a.is_up() {
-        true => "Pump up to",
-        false => "Let down to",
+    let (verb, to) = match act {
+        None if a.is_up() => ("Pump up to", a.to),
+        None => ("Let down to", a.to),
+        Some(Action::PumpUp(to)) => ("Pump up to", to),
+        Some(Action::LetDown(to)) => ("Let down to", to),
+        Some(Action::Leave) => ("Leave at about", a.to),
+        Some(Action::WaitUntilCold) => ("Wait until cold, then let down to", cold.to),
     };
     element("div")
         .class(class)
@@ -561,7 +573,7 @@ fn figure(state: State, unit: PressureUnit, warm: bool, cold: &Move, a: &Move) -
         .child(
             element("span")
                 .class("number")
-                .child(format::pressure_number(unit, a.to)),
+                .child(format::pressure_number(unit, to)),
         )
         .child(" ")
         .child(unit_key(state, unit))
