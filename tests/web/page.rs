@@ -19,6 +19,18 @@ pub async fn tick() {
     }
 }
 
+/// Waits for so many milliseconds, and for what follows from them.
+pub async fn passed(ms: i32) {
+    let passed = js_sys::Promise::new(&mut |resolve, _| {
+        let window = web_sys::window().unwrap();
+        window
+            .set_timeout_with_callback_and_timeout_and_arguments_0(&resolve, ms)
+            .unwrap();
+    });
+    wasm_bindgen_futures::JsFuture::from(passed).await.unwrap();
+    tick().await;
+}
+
 /// A page of its own, taken down with its test.
 pub struct Page {
     pub root: HtmlElement,
@@ -97,14 +109,7 @@ impl Page {
             .set_hash(hash)
             .unwrap();
         // The browser tells of a new address in its own time.
-        let moved = js_sys::Promise::new(&mut |resolve, _| {
-            let window = web_sys::window().unwrap();
-            window
-                .set_timeout_with_callback_and_timeout_and_arguments_0(&resolve, 50)
-                .unwrap();
-        });
-        wasm_bindgen_futures::JsFuture::from(moved).await.unwrap();
-        tick().await;
+        passed(50).await;
     }
 }
 
@@ -165,7 +170,8 @@ async fn an_unusable_text_takes_the_figure_away_and_survives_leaving_the_view() 
         "while typing"
     );
     input.dispatch_event(&Event::new("blur").unwrap()).unwrap();
-    tick().await;
+    // Once a tap that left it would have been taken.
+    passed(300).await;
     assert_eq!(
         input.get_attribute("aria-invalid").as_deref(),
         Some("true"),
