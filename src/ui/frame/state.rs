@@ -527,11 +527,18 @@ impl<S: Section> Kept<S> {
     /// Changes it and keeps it.
     pub fn change(self, change: impl FnOnce(&mut S)) {
         let mut change = Some(change);
+        self.change_by(&mut |section| {
+            if let Some(change) = change.take() {
+                change(section);
+            }
+        });
+    }
+
+    /// Once for each kind of section: the page changes them in dozens of places.
+    #[inline(never)]
+    fn change_by(self, change: &mut dyn FnMut(&mut S)) {
         let act: &mut dyn FnMut(&mut Garage, &dyn Shelf) -> Result<(), Trouble> =
-            &mut |garage, shelf| match change.take() {
-                Some(change) => garage.change_piece(shelf, self.piece, change),
-                None => Ok(()),
-            };
+            &mut |garage, shelf| garage.change_piece(shelf, self.piece, &mut *change);
         if S::PART == Rig::PART {
             self.state.act(act);
         } else {

@@ -30,9 +30,35 @@ struct Parts {
 /// What is done to an element once it exists.
 enum Setup {
     Attribute(&'static str, Cow<'static, str>),
-    Live(&'static str, Box<dyn Fn() -> Option<String>>),
-    Property(Box<dyn Fn(&web_sys::Element)>),
-    On(&'static str, Box<dyn FnMut(web_sys::Event)>),
+    Live(&'static str, Box<dyn Now<Option<String>>>),
+    Value(Box<dyn Now<String>>),
+    Checked(Box<dyn Now<bool>>),
+    Markup(Box<dyn Now<String>>),
+    On(&'static str, Box<dyn Act>),
+}
+
+/// What gives a value whenever it is asked. A boxed `Fn` would do the same, and
+/// keep three ways of being called in the program for each of hundreds of
+/// closures.
+trait Now<T> {
+    fn now(&self) -> T;
+}
+
+impl<T, F: Fn() -> T> Now<T> for F {
+    fn now(&self) -> T {
+        self()
+    }
+}
+
+/// What is done on an event; a trait for the same reason.
+trait Act {
+    fn act(&mut self, event: web_sys::Event);
+}
+
+impl<F: FnMut(web_sys::Event)> Act for F {
+    fn act(&mut self, event: web_sys::Event) {
+        self(event);
+    }
 }
 
 /// An element of the given tag, in small letters.
@@ -118,10 +144,10 @@ pub fn live<T: Node>(view: impl Fn() -> T + Send + 'static) -> AnyView {
 /// Not within [`live`]: a closure in there would be of a type of its own for
 /// every use, and bring Leptos' code for it along each time.
 #[inline(never)]
-fn boxed_live(view: Box<dyn Fn() -> AnyView + Send>) -> AnyView {
+fn boxed_live(view: Box<dyn Now<AnyView> + Send>) -> AnyView {
     (move || {
         let_go_at_the_end();
-        view()
+        view.now()
     })
     .into_any()
 }
@@ -171,24 +197,12 @@ impl Element {
 
     /// Keeps the text in an input at what `value` gives.
     pub fn value_live(self, value: impl Fn() -> String + 'static) -> Self {
-        self.set(Setup::Property(Box::new(move |element| {
-            let now = value();
-            if let Some(input) = element.dyn_ref::<web_sys::HtmlInputElement>()
-                // Setting the same text would move the caret to its end.
-                && input.value() != now
-            {
-                input.set_value(&now);
-            }
-        })))
+        self.set(Setup::Value(Box::new(value)))
     }
 
     /// Keeps a box or radio key ticked as `checked` gives.
     pub fn checked_live(self, checked: impl Fn() -> bool + 'static) -> Self {
-        self.set(Setup::Property(Box::new(move |element| {
-            if let Some(input) = element.dyn_ref::<web_sys::HtmlInputElement>() {
-                input.set_checked(checked());
-            }
-        })))
+        self.set(Setup::Checked(Box::new(checked)))
     }
 
     /// Sets the markup inside; for drawings of our own making only.
@@ -199,12 +213,7 @@ impl Element {
     /// Keeps the markup inside at what `markup` gives; for drawings of our own
     /// making only.
     pub fn markup_live(self, markup: impl Fn() -> String + 'static) -> Self {
-        self.set(Setup::Property(Box::new(move |element| {
-            // What is no drawing is refused, and nothing is drawn.
-            if let Ok(trusted) = trusted(&markup()) {
-                let _ = element.unchecked_ref::<Drawn>().set_markup(&trusted);
-            }
-        })))
+        self.set(Setup::Markup(Box::new(markup)))
     }
 
     /// Calls `act` on an event.
@@ -237,21 +246,47 @@ fn set_up(element: web_sys::Element, setup: Rc<RefCell<Vec<Setup>>>) {
             }
             Setup::Live(name, value) => {
                 let element = element.clone();
-                follow(Box::new(move || {
-                    let _ = match value() {
+                follow(move || {
+                    let _ = match value.now() {
                         Some(value) => element.set_attribute(name, &value),
                         None => element.remove_attribute(name),
                     };
-                }));
+                });
             }
-            Setup::Property(set) => {
+            Setup::Value(value) => {
                 let element = element.clone();
-                follow(Box::new(move || set(&element)));
+                follow(move || {
+                    let now = value.now();
+                    if let Some(input) = element.dyn_ref::<web_sys::HtmlInputElement>()
+                        // Setting the same text would move the caret to its end.
+                        && input.value() != now
+                    {
+                        input.set_value(&now);
+                    }
+                });
             }
-            Setup::On(event, act) => {
+            Setup::Checked(checked) => {
+                let element = element.clone();
+                follow(move || {
+                    if let Some(input) = element.dyn_ref::<web_sys::HtmlInputElement>() {
+                        input.set_checked(checked.now());
+                    }
+                });
+            }
+            Setup::Markup(markup) => {
+                let element = element.clone();
+                follow(move || {
+                    // What is no drawing is refused, and nothing is drawn.
+                    if let Ok(trusted) = trusted(&markup.now()) {
+                        let _ = element.unchecked_ref::<Drawn>().set_markup(&trusted);
+                    }
+                });
+            }
+            Setup::On(event, mut act) => {
                 // Left to the browser's collector: an element on its way out
                 // may still tell of losing the focus.
-                let act = Closure::wrap(act).into_js_value();
+                let act = Closure::<dyn FnMut(web_sys::Event)>::new(move |event| act.act(event));
+                let act = act.into_js_value();
                 let _ = element.add_event_listener_with_callback(event, act.unchecked_ref());
             }
         }
@@ -260,7 +295,7 @@ fn set_up(element: web_sys::Element, setup: Rc<RefCell<Vec<Setup>>>) {
 
 /// Runs `act` now and again whenever what it reads has changed, until the
 /// part of the page that it belongs to goes.
-fn follow(act: Box<dyn Fn()>) {
+fn follow(act: impl Fn() + 'static) {
     #[expect(clippy::disallowed_methods, reason = "it lets go")]
     let effect = RenderEffect::new(move |_: Option<()>| {
         let_go_at_the_end();
