@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { phone } from './harness.mjs';
-import { axle, beside, card, enterRig, go, number, pick, unfold } from './words.mjs';
+import { axle, beside, card, enterRig, go, number, ownPressure, pick, unfold } from './words.mjs';
 
 const PSI_PER_ATMOSPHERE = 14.6959;
 const MINUTE_MS = 60_000;
@@ -196,6 +196,24 @@ test('a walk with the van left behind leaves its tyres out', async (t) => {
   assert.equal(await which(page), 'Front, left');
   assert.equal(await page.getByText('An axle has no figure').count(), 0);
   await look('walk-unhitched');
+});
+
+// 'Let down to 42 warm' stood above the word not to let any out.
+test('a warm tyre above its sealed-road figure waits until it is cold', async (t) => {
+  const { page } = await phone(t, { path: '#/rig' });
+  await (await ownPressure(page, 0)).fill('45');
+  await go(page, 'Pressures');
+  await pick(page, 'Sealed');
+  await press(page, 'They are set so');
+  await go(page, 'Rig');
+  await (await ownPressure(page, 0)).fill('');
+  await openWalk(page);
+  await readWarm(page, 56);
+  await press(page, 'Start, tyres warm');
+  assert.equal(await which(page), 'Front, left');
+  await page.locator('.in-hand').getByText('Wait until cold, then let down to').waitFor();
+  assert.deepEqual(await inHand(page), [36]);
+  await page.locator('.in-hand').getByText('cold', { exact: true }).waitFor();
 });
 
 // 'Cold: start' was the filled key also an hour after a warm walk.

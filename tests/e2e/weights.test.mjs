@@ -132,6 +132,35 @@ test('hitched and unhitched are two states of one rig', async (t) => {
   await look('weights-unhitched');
 });
 
+// 1460 typed for 1640: two digits swapped left a mass as likely as the right one.
+test('a mass short of its ticket is doubted on the first screen', async (t) => {
+  const { page, look } = await phone(t, { path });
+  await enterRig(page);
+  await go(page, 'Weights');
+  await page.getByText('Weighbridge tickets', { exact: true }).tap();
+  await page.getByRole('button', { name: 'New ticket' }).tap();
+  await field(page, 'Front axle, hitched').fill('1280');
+  await field(page, 'Whole vehicle, hitched').fill('2920');
+  await field(page, 'Van axles, hitched').fill('2600');
+  await go(page, 'Pressures');
+  const doubt = page.getByText('Check the mass: the weighbridge ticket gives at least');
+  assert.equal(await doubt.count(), 0);
+  await go(page, 'Rig');
+  await field(card(page, 1), 'Mass on the axle').fill('1460');
+  await go(page, 'Pressures');
+  await doubt.waitFor();
+  await look('pressures-ticket');
+  await page.locator('li').filter({ has: doubt }).getByRole('button', { name: 'Open its entry' }).tap();
+  await field(card(page, 1), 'Mass on the axle').fill('1640');
+  // 63 typed for 36: never refused, and said.
+  await field(card(page, 0), 'Placard pressure').fill('63');
+  await card(page, 0).getByText('Check the placard’s pressure').waitFor();
+  await go(page, 'Pressures');
+  assert.equal(await axle(page, 'Front').locator('.number').innerText(), '63');
+  assert.equal(await doubt.count(), 0);
+  await page.getByText('Are two digits swapped?').waitFor();
+});
+
 // A vehicle that tows nothing was asked for the distance from ball to van axles.
 test('a vehicle without a van is asked for nothing of a van', async (t) => {
   const { page, look } = await phone(t);
