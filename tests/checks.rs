@@ -211,6 +211,83 @@ fn ones_own_check_falls_due_by_days_or_distance_whichever_comes_first() {
     assert_eq!(when(&checks, &nuts, "2026-12-02"), When::Standing);
 }
 
+/// A tyre at 20 psi was forgotten once its round was saved.
+#[test]
+fn what_a_round_found_stays_due_until_the_tyres_are_set() {
+    use tyreside::rig::set_to::{Ended, Last};
+    let (mut rig, nuts) = (demo(), Nuts::default());
+    let bad = spots(&rig)[2..4].to_vec();
+    let checks = Checks {
+        last: Some(LastRound {
+            day: day("2026-11-25"),
+            at: f64::from(day("2026-11-25")) + 0.4,
+            bad: bad.clone(),
+            ..LastRound::default()
+        }),
+        ..Checks::default()
+    };
+    let body = section::body(&checks).expect("sound");
+    assert_eq!(section::read::<Checks>(1, &body).as_ref(), Ok(&checks));
+    let found = |rig: &Rig| {
+        let tasks = due::list(rig, &checks, &nuts, day("2026-11-25"));
+        tasks
+            .first()
+            .filter(|task| task.matter == Matter::Bad(bad.clone()))
+            .map(Task::is_now)
+    };
+    assert_eq!(found(&rig), Some(true));
+    for (ended, after, left) in [
+        (Ended::Finished, -0.1, Some(true)),
+        (Ended::Abandoned, 0.1, Some(true)),
+        (Ended::Finished, 0.1, None),
+        (Ended::Said, 0.1, None),
+    ] {
+        rig.set_to.last = Some(Last {
+            surface: Surface::Sealed,
+            day: f64::from(day("2026-11-25")) + 0.4 + after,
+            warm: false,
+            ended,
+        });
+        assert_eq!(found(&rig), left, "{ended:?} {after}");
+    }
+}
+
+/// Two wheels checked, and the list had the six others checked too.
+#[test]
+fn wheels_that_were_never_checked_are_said_beside_those_that_were() {
+    let rig = demo();
+    let mut nuts = Nuts::default();
+    let wheels: Vec<_> = rig
+        .wheels()
+        .into_iter()
+        .map(|at| rig.wheel_at(at))
+        .collect();
+    for wheel in &wheels[..2] {
+        nuts.log(LogEntry {
+            day: day("2026-11-01"),
+            done: Done::Checked,
+            wheel: Some(*wheel),
+            ..LogEntry::default()
+        });
+    }
+    let tasks = due::list(&rig, &Checks::default(), &nuts, day("2026-11-02"));
+    let said: Vec<_> = tasks
+        .iter()
+        .filter_map(|task| match &task.matter {
+            Matter::Nuts { wheels, .. } => Some((wheels.clone(), task.when)),
+            _ => None,
+        })
+        .collect();
+    let on = Some(day("2026-11-15"));
+    assert_eq!(
+        said,
+        [
+            (wheels[2..].to_vec(), When::Never),
+            (wheels[..2].to_vec(), When::Ahead { on, at_km: None })
+        ]
+    );
+}
+
 /// Ages by a vehicle maker's published service information (5 and 10 years),
 /// tread by WA Road Traffic (Vehicles) Regulations 2014, reg 270 (1.5 mm) and
 /// UK police guidance (1.6 mm).
@@ -313,9 +390,9 @@ fn a_round_goes_on_at_the_first_tyre_not_read_and_a_second_reading_replaces() {
         wrong: false,
     });
     assert_eq!(round.readings.len(), rig.round().len());
-    assert_eq!((round.wrong(), round.all_nuts(&rig)), (0, false));
+    assert_eq!((round.bad(), round.all_nuts(&rig)), (Vec::new(), false));
     assert!(self::round(&rig, 0, 40.0).all_nuts(&rig));
-    assert_eq!(self::round(&rig, 0, 40.0).wrong(), 8);
+    assert_eq!(self::round(&rig, 0, 40.0).bad(), spots(&rig));
 }
 
 /// What fits: ten years of a round a week for three rigs, in the letters that
@@ -507,14 +584,24 @@ fn a_verdict_is_safe_at_every_reading() {
     let wanted = (100_u32..600, 0_u32..60, 0_u32..60, 0_u32..120, 0_u32..200);
     // Half of the readings beside the figure, where the verdicts meet.
     let reading = (any::<bool>(), 0_u32..1200, -60_i32..180);
-    let strategy = (wanted, reading, any::<bool>());
+    let strategy = (wanted, reading, any::<bool>(), any::<bool>());
     all(
         50_000,
         strategy,
         &[
-            "too low", "low", "right", "within", "high", "above", "warm", "hot",
+            "too low",
+            "low",
+            "right",
+            "within",
+            "high",
+            "above",
+            "enough",
+            "unsure",
+            "warm",
+            "warm high",
+            "hot",
         ],
-        |((goal, low, high, least, over), reading, warm), count| {
+        |((goal, low, high, least, over), reading, warm, least_only), count| {
             let p = |kpa: u32| GaugePressure::new::<kilopascal>(f64::from(kpa));
             let step = PressureUnit::Kpa.step();
             let goal = goal / 5 * 5;
@@ -530,6 +617,7 @@ fn a_verdict_is_safe_at_every_reading() {
                 high: p(goal + high),
                 least: p(goal.saturating_sub(least).max(50)),
                 maximum: p(goal + high + over),
+                least_only,
             };
             let warmth = if warm {
                 Warmth::Warm(None)
@@ -545,13 +633,20 @@ fn a_verdict_is_safe_at_every_reading() {
             } else if warm {
                 // 1.25 times the absolute maximum, at the standard atmosphere.
                 let hot = 1.25 * (f64::from(goal + high + over) + 101.325) - 101.325;
+                // Ten to fifteen hundredths more, in whole kilopascals.
                 if f64::from(reading) > hot {
                     "hot"
-                } else {
+                } else if 100 * reading < 110 * goal {
+                    "unsure"
+                } else if 100 * reading < 115 * goal + 500 {
                     "warm"
+                } else {
+                    "warm high"
                 }
             } else if reading >= goal + high + over + 5 {
                 "above"
+            } else if least_only {
+                "enough"
             } else if reading < goal + 5 {
                 "right"
             } else if reading < goal + high + 5 {
@@ -566,7 +661,11 @@ fn a_verdict_is_safe_at_every_reading() {
                 Verdict::Within => "within",
                 Verdict::High { .. } => "high",
                 Verdict::AboveMaximum { .. } => "above",
-                Verdict::WarmEnough | Verdict::WarmLow { .. } => "warm",
+                Verdict::Enough => "enough",
+                Verdict::WarmUnsure => "unsure",
+                Verdict::WarmEnough => "warm",
+                Verdict::WarmHigh => "warm high",
+                Verdict::WarmLow { .. } => unreachable!("its warmth is not known"),
                 Verdict::TooHot => "hot",
             };
             count(got);

@@ -1,9 +1,11 @@
 //! A check: what a tyre's reading says against the pressure that it should
 //! have.
 
-use crate::calc::gas::warm::{ColdSetting, Surroundings, WarmAir, WarmError};
+use crate::calc::gas::warm::{
+    ColdSetting, EXPECTED_RISE_PERCENT, Surroundings, WarmAir, WarmError,
+};
 use crate::calc::limits::{Field, OutOfRange};
-use crate::calc::pressure::Answer;
+use crate::calc::pressure::{Answer, Caution};
 use crate::calc::quantity::{GaugePressure, GaugeStep};
 
 /// What a tyre should read when cold.
@@ -19,6 +21,9 @@ pub struct Wanted {
     pub least: GaugePressure,
     /// The most that tyre and wheel may hold.
     pub maximum: GaugePressure,
+    /// Whether `goal` is the least that the load needs, which nobody
+    /// recommends: no placard and no own figure is known.
+    pub least_only: bool,
 }
 
 impl From<&Answer> for Wanted {
@@ -29,6 +34,10 @@ impl From<&Answer> for Wanted {
             high: answer.high,
             least: answer.least,
             maximum: answer.sealed.maximum,
+            least_only: answer
+                .cautions
+                .iter()
+                .any(|caution| matches!(caution, Caution::LeastOnly(_))),
         }
     }
 }
@@ -58,6 +67,9 @@ pub enum Verdict {
         /// As above.
         pump_to: GaugePressure,
     },
+    /// No less than the load needs; what it should be is not known. Only of a
+    /// cold tyre.
+    Enough,
     /// As it should be.
     Right,
     /// Over the figure, but within what may be used.
@@ -72,8 +84,14 @@ pub enum Verdict {
         /// What to let down to.
         let_down_to: GaugePressure,
     },
-    /// Warm and not under its cold figure, which is all that can be said.
+    /// Not under its cold figure, but by less than a driven tyre should be: it
+    /// may be low when cold.
+    WarmUnsure,
+    /// As much over its cold figure as a warm tyre should be.
     WarmEnough,
+    /// More over its cold figure than a warm tyre should be: set too high, or
+    /// too warm.
+    WarmHigh,
     /// Not under its cold figure, but less than a tyre as warm as the one that
     /// was measured would read: it is cooler, or has lost air.
     WarmLow {
@@ -85,19 +103,20 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    /// Whether nothing is to be done.
+    /// Whether it is as it should be, so far as can be told.
     pub fn is_good(self) -> bool {
         matches!(self, Self::Right | Self::Within | Self::WarmEnough)
     }
 
-    /// Whether the tyre must not be driven on as it is.
-    pub fn is_danger(self) -> bool {
-        matches!(
-            self,
-            Self::TooLow { .. } | Self::AboveMaximum { .. } | Self::TooHot
-        )
+    /// Whether something is to be done about the tyre.
+    pub fn is_bad(self) -> bool {
+        !self.is_good() && !matches!(self, Self::Enough | Self::WarmUnsure)
     }
 }
+
+/// How much more than the tyre that was measured another may show and be as
+/// warm: common practice, no source.
+const ALIKE: f64 = 1.05;
 
 /// Judges what a gauge with this `step` reads now.
 ///
@@ -113,7 +132,8 @@ impl Verdict {
 /// use tyreside::calc::check::{Verdict, Wanted, Warmth, judge};
 /// use tyreside::calc::quantity::{GaugePressure, GaugeStep, psi};
 /// let p = GaugePressure::new::<psi>;
-/// let wanted = Wanted { goal: p(50.0), low: p(50.0), high: p(50.0), least: p(44.2), maximum: p(65.0) };
+/// let wanted = Wanted { goal: p(50.0), low: p(50.0), high: p(50.0), least: p(44.2), maximum: p(65.0),
+///     least_only: false };
 /// let on = |reading, warmth| judge(p(reading), &wanted, warmth, GaugeStep::one_psi());
 /// assert_eq!(on(50.0, Warmth::Cold)?, Verdict::Right);
 /// assert_eq!(on(46.0, Warmth::Cold)?, Verdict::Low { pump_to: p(50.0) });
@@ -152,20 +172,35 @@ pub fn judge(
         Warmth::Cold if over(wanted.maximum) => Verdict::AboveMaximum {
             let_down_to: wanted.goal,
         },
+        Warmth::Cold if wanted.least_only => Verdict::Enough,
         Warmth::Cold if !over(wanted.goal) => Verdict::Right,
         Warmth::Cold if !over(wanted.high) => Verdict::Within,
         Warmth::Cold => Verdict::High {
             let_down_to: wanted.goal,
         },
         Warmth::Warm(air) => {
+            // What a driven tyre should read, from the least to the most.
+            let (least, most) = match air {
+                // Tyres of one rig differ by sun and load; low errs to more air.
+                Some(_) => (warm_goal - step.size(), warm_goal.scaled(ALIKE)),
+                None => {
+                    let risen = |percent: f64| wanted.goal.scaled(1.0 + percent / 100.0);
+                    let (least, most) = EXPECTED_RISE_PERCENT;
+                    (risen(least), risen(most))
+                }
+            };
             if is_too_hot(reading, wanted.maximum, air, step) {
                 Verdict::TooHot
-            } else if air.is_some() && under(warm_goal - step.size()) {
+            } else if over(most) {
+                Verdict::WarmHigh
+            } else if !under(least) {
+                Verdict::WarmEnough
+            } else if air.is_some() {
                 Verdict::WarmLow {
                     expected: warm_goal,
                 }
             } else {
-                Verdict::WarmEnough
+                Verdict::WarmUnsure
             }
         }
     })
@@ -210,6 +245,7 @@ mod tests {
             high: p(40.0),
             least: p(33.6),
             maximum: p(65.0),
+            least_only: false,
         }
     }
 
@@ -284,7 +320,11 @@ mod tests {
                 assert!(
                     matches!(
                         verdict,
-                        Verdict::WarmEnough | Verdict::WarmLow { .. } | Verdict::TooHot
+                        Verdict::WarmUnsure
+                            | Verdict::WarmEnough
+                            | Verdict::WarmHigh
+                            | Verdict::WarmLow { .. }
+                            | Verdict::TooHot
                     ),
                     "{tenth}: {verdict:?}"
                 );
@@ -313,10 +353,48 @@ mod tests {
         assert_eq!(on(41.0, Warmth::Warm(Some(air))), Verdict::WarmEnough);
     }
 
+    /// A tyre at its cold figure after a drive had a tick, and would have been
+    /// low when cold. A driven tyre reads 10 to 15 % more: common practice, no
+    /// source.
+    #[test]
+    fn a_warm_tyre_is_good_only_where_a_driven_tyre_should_be() {
+        for (reading, verdict) in [
+            (37.0, Verdict::WarmUnsure),
+            (40.6, Verdict::WarmUnsure),
+            (40.7, Verdict::WarmEnough),
+            (43.5, Verdict::WarmEnough),
+            (43.6, Verdict::WarmHigh),
+        ] {
+            assert_eq!(on(reading, Warmth::Warm(None)), verdict, "{reading} psi");
+        }
+        let air = Warmth::Warm(Some(air(56.0, 50.0)));
+        assert_eq!(on(45.0, air), Verdict::WarmEnough);
+        assert_eq!(on(45.2, air), Verdict::WarmHigh);
+    }
+
+    /// Without a placard the figure is the least that the load needs: a rear
+    /// tyre at 41 psi was to be let down to it.
+    #[test]
+    fn nothing_is_let_down_to_the_least_that_the_load_needs() {
+        let wanted = Wanted {
+            least_only: true,
+            ..dirt()
+        };
+        let on = |reading| {
+            let step = GaugeStep::one_psi();
+            judge(p(reading), &wanted, Warmth::Cold, step).expect("within limits")
+        };
+        for reading in [37.0, 41.0, 65.0] {
+            assert_eq!(on(reading), Verdict::Enough);
+        }
+        assert_eq!(on(36.0), Verdict::Low { pump_to: p(37.0) });
+        assert!(matches!(on(70.0), Verdict::AboveMaximum { .. }));
+    }
+
     #[test]
     fn what_no_warmth_explains_is_too_hot() {
         // 25 % of the absolute 65 + 14.696 psi above 65 psi: 84.9 psi.
-        assert_eq!(on(84.0, Warmth::Warm(None)), Verdict::WarmEnough);
+        assert_eq!(on(84.0, Warmth::Warm(None)), Verdict::WarmHigh);
         assert_eq!(on(86.0, Warmth::Warm(None)), Verdict::TooHot);
     }
 

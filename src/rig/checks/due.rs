@@ -17,6 +17,9 @@ const YEAR_DAYS: f64 = 365.2425;
 /// What is to be looked at.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Matter {
+    /// Tyres that the last round found not as they should be, and that were
+    /// not set since.
+    Bad(Vec<Spot>),
     /// All pressures.
     Pressures,
     /// The nuts of these wheels.
@@ -94,7 +97,8 @@ pub fn odometer_km(typed: Option<TypedDistance>) -> Option<f64> {
 /// Everything that is due or will be, what is due first.
 pub fn list(rig: &Rig, checks: &Checks, nuts: &Nuts, today: u32) -> Vec<Task> {
     let now_km = odometer_km(nuts.odometer);
-    let mut all = vec![pressures(rig, checks, today)];
+    let mut all: Vec<Task> = bad(rig, checks).into_iter().collect();
+    all.push(pressures(rig, checks, today));
     all.extend(of_nuts(rig, nuts, today, now_km));
     for tyre in rig.round().into_iter().map(|at| rig.spot_of(at)) {
         all.extend(age(checks, tyre, today));
@@ -138,7 +142,22 @@ fn pressures(rig: &Rig, checks: &Checks, today: u32) -> Task {
     }
 }
 
-fn of_nuts(rig: &Rig, nuts: &Nuts, today: u32, now_km: Option<f64>) -> Option<Task> {
+fn bad(rig: &Rig, checks: &Checks) -> Option<Task> {
+    let last = checks.last.as_ref()?;
+    // Tyres that were all set since are as they should be.
+    let set = rig.set_to.last.filter(|set| set.ended != Ended::Abandoned);
+    if last.bad.is_empty() || set.is_some_and(|set| set.day > last.at) {
+        return None;
+    }
+    Some(Task {
+        matter: Matter::Bad(last.bad.clone()),
+        when: When::Now {
+            since: Some(last.day),
+        },
+    })
+}
+
+fn of_nuts(rig: &Rig, nuts: &Nuts, today: u32, now_km: Option<f64>) -> Vec<Task> {
     let dues = nuts.due(rig, today, now_km);
     let task = |wheels: Vec<Wheel>, overdue, when| {
         let all = wheels.len() == dues.len();
@@ -147,8 +166,9 @@ fn of_nuts(rig: &Rig, nuts: &Nuts, today: u32, now_km: Option<f64>) -> Option<Ta
             all,
             overdue,
         };
-        Some(Task { matter, when })
+        Task { matter, when }
     };
+    let mut tasks = Vec::new();
     let of = |which: &dyn Fn(&Due) -> bool| -> Vec<Wheel> {
         let which = dues
             .iter()
@@ -168,10 +188,16 @@ fn of_nuts(rig: &Rig, nuts: &Nuts, today: u32, now_km: Option<f64>) -> Option<Ta
             _ => None,
         });
         let since = since.min();
-        return task(now, !of(&is_overdue).is_empty(), When::Now { since });
+        let overdue = !of(&is_overdue).is_empty();
+        tasks.push(task(now, overdue, When::Now { since }));
     }
-    // What comes first of what lies ahead.
-    let refitted = of(&|due| matches!(due, Due::AfterRefit { .. }));
+    let never = dues.iter().filter(|(_, due)| due.is_none());
+    let never: Vec<Wheel> = never.map(|(at, _)| rig.wheel_at(*at)).collect();
+    if !never.is_empty() {
+        tasks.push(task(never, false, When::Never));
+    }
+    let ahead = |due: &Due| !due.is_now();
+    let refitted = of(&|due| ahead(due) && matches!(due, Due::AfterRefit { .. }));
     if !refitted.is_empty() {
         let from = dues.iter().filter_map(|(_, due)| match due {
             Some(Due::AfterRefit {
@@ -181,23 +207,19 @@ fn of_nuts(rig: &Rig, nuts: &Nuts, today: u32, now_km: Option<f64>) -> Option<Ta
             _ => None,
         });
         let at_km = from.reduce(|a, b| if b < a { b } else { a });
-        return task(refitted, false, When::Ahead { on: None, at_km });
+        tasks.push(task(refitted, false, When::Ahead { on: None, at_km }));
     }
+    // The routine that comes first of what lies ahead.
     let on = dues.iter().filter_map(|(_, due)| match due {
-        Some(Due::Routine { on, .. }) => Some(*on),
+        Some(Due::Routine { due: false, on }) => Some(*on),
         _ => None,
     });
-    match on.min() {
-        Some(first) => {
-            let wheels = of(&|due| matches!(due, Due::Routine { on, .. } if *on == first));
-            let on = Some(first);
-            task(wheels, false, When::Ahead { on, at_km: None })
-        }
-        None => {
-            let wheels = dues.iter().map(|(at, _)| rig.wheel_at(*at)).collect();
-            task(wheels, false, When::Never)
-        }
+    if let Some(first) = on.min() {
+        let wheels = of(&|due| matches!(due, Due::Routine { due: false, on } if *on == first));
+        let on = Some(first);
+        tasks.push(task(wheels, false, When::Ahead { on, at_km: None }));
     }
+    tasks
 }
 
 fn age(checks: &Checks, tyre: Spot, today: u32) -> Option<Task> {

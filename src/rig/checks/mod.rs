@@ -95,8 +95,10 @@ kept! {
     pub struct LastRound {
         /// Local day, counted from 1970-01-01.
         day: u32 = "day",
-        /// How many of its tyres were not as they should be.
-        wrong: u8 = "wrong",
+        /// The moment, in days since 1970.
+        at: f64 = "at",
+        /// Its tyres that were not as they should be.
+        bad: Vec<Spot> = "bad",
     }
 }
 
@@ -141,7 +143,11 @@ impl Section for Checks {
                 && of.days.is_none_or(are_days)
         };
         let tyre = |of: &TyreFacts| is_within(of.tread, Field::TreadDepth);
+        let last = |of: &LastRound| {
+            of.bad.len() <= Self::MOST_TYRES && Field::ReadingDay.check(of.at).is_ok()
+        };
         self.own.len() <= Self::MOST_OWN
+            && self.last.as_ref().is_none_or(last)
             && self.tyres.len() <= Self::MOST_TYRES
             && self.own.iter().all(own)
             && self.tyres.iter().all(tyre)
@@ -193,7 +199,6 @@ impl Checks {
         let id = self.own.iter().map(|of| of.id).fold(0, u32::max) + 1;
         self.own.push(OwnCheck {
             id,
-            days: Some(PRESSURE_DAYS),
             ..OwnCheck::default()
         });
         Some(id)

@@ -115,10 +115,16 @@ impl Round {
         way.find(|at| !in_hand(at) && self.reading(rig.spot_of(*at)).is_none())
     }
 
-    /// How many of its tyres were not as they should be.
-    pub fn wrong(&self) -> u8 {
-        let wrong = self.readings.iter().filter(|of| of.wrong).count();
-        wrong.try_into().unwrap_or(u8::MAX)
+    /// Its tyres that were not as they should be.
+    pub fn bad(&self) -> Vec<Spot> {
+        let bad = self.readings.iter().filter(|of| of.wrong);
+        bad.map(|of| of.tyre).collect()
+    }
+
+    /// The tyres of the rig that were not read.
+    pub fn unread(&self, rig: &Rig) -> Vec<Spot> {
+        let all = rig.round().into_iter().map(|at| rig.spot_of(at));
+        all.filter(|spot| self.reading(*spot).is_none()).collect()
     }
 
     /// Whether the nuts of every wheel were checked.

@@ -19,6 +19,10 @@ pub fn tyre(rig: &Rig, spot: Spot) -> String {
 /// What is to be looked at.
 pub fn matter(rig: &Rig, checks: &Checks, matter: &Matter) -> String {
     match matter {
+        Matter::Bad(tyres) => match tyres.as_slice() {
+            [one] => format!("Not good: {}", tyre(rig, *one).to_ascii_lowercase()),
+            tyres => format!("{} tyres not good", tyres.len()),
+        },
         Matter::Pressures => "Tyre pressures".to_owned(),
         Matter::Nuts { wheels, all, .. } => match wheels.as_slice() {
             [wheel] if !all => format!(

@@ -192,7 +192,7 @@ impl Entry {
         amount.map(Some).ok_or(EntryError::UnknownUnit)
     }
 
-    /// [`Self::read`] for a value that `limit` is of. A mass such as `1,720`
+    /// [`Self::read`] for a value that `limit` is of. A mass or a distance such as `1,720`
     /// or `1.720`, its thousands set apart by a mark, is 1720 where only that
     /// is allowed.
     ///
@@ -202,7 +202,7 @@ impl Entry {
     pub fn read_within(self, text: &str, limit: Limit) -> Result<Option<Amount>, EntryError> {
         let as_decimal = self.read(text)?;
         let without_mark = match self {
-            Self::Mass(_) => without_thousands_mark(text),
+            Self::Mass(_) | Self::Plain(Unit::Kilometre) => without_thousands_mark(text),
             _ => None,
         };
         let Some(without_mark) = without_mark else {

@@ -2,18 +2,42 @@
 
 use crate::calc::limits::{Field, Unit};
 use crate::rig::Owner;
-use crate::rig::nuts::Nuts;
+use crate::rig::checks::due::odometer_km;
+use crate::rig::nuts::{LogEntry, Nuts};
 use crate::rig::section::Entered;
 use crate::rig::typed::TypedDistance;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::Element;
-use crate::ui::kit::fields::{NumberField, Slot};
-use crate::ui::kit::format::Entry;
+use crate::ui::kit::element::{Element, element};
+use crate::ui::kit::fields::{NumberField, Slot, paragraph};
+use crate::ui::kit::follow::memo;
+use crate::ui::kit::format::{Entry, grouped};
+use leptos::prelude::*;
 
 const ID: &str = "nuts-odometer";
 
-/// The odometer now.
+/// The odometer now, and that it can't run backwards.
 pub fn odometer(state: State) -> Element {
+    let backwards = memo(move |_| {
+        let now = odometer_km(odometer_now(state))?;
+        let read = state.section::<Nuts>().read(|nuts| {
+            let read = nuts.log.iter().filter_map(LogEntry::odometer_km);
+            read.reduce(|a, b| if b > a { b } else { a })
+        })?;
+        (now < read).then_some(read)
+    });
+    element("div").child(field(state)).live(move || {
+        let before = backwards.get()?;
+        Some(paragraph(
+            "doubt",
+            format!(
+                "Less than the {} km in the log. Look again.",
+                grouped(before.floor())
+            ),
+        ))
+    })
+}
+
+fn field(state: State) -> Element {
     NumberField {
         of: Owner::Nothing,
         name: ID.to_owned(),

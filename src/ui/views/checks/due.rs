@@ -78,6 +78,13 @@ fn rows(state: State, undo: Undoing) -> Element {
             Matter::Own(id) => row.child(buttons().child(button("Done today", move || {
                 done_today(state, id, undo);
             }))),
+            Matter::Bad(tyres) => {
+                let which = checks.with_rig(|rig, _| {
+                    let names = tyres.iter().map(|tyre| check_words::tyre(rig, *tyre));
+                    names.collect::<Vec<_>>()
+                });
+                row.child(paragraph("warning", which.join("; ")))
+            }
             Matter::Nuts { .. } if task.is_now() => {
                 row.child(buttons().child(link("Check the nuts", "#/nuts")))
             }
@@ -331,8 +338,9 @@ fn calendar(state: State) -> String {
                 Matter::Pressures => ("pressures".to_owned(), Some(checks.days_between())),
                 Matter::Nuts { .. } => ("nuts".to_owned(), Some(nut_days)),
                 Matter::Own(id) => (format!("own-{id}"), checks.own(*id)?.days),
-                Matter::Age { .. } | Matter::Tread { .. } => return None,
+                Matter::Bad(_) | Matter::Age { .. } | Matter::Tread { .. } => return None,
             };
+            let uid = format!("{}-{what}@tyreside", checks.calendar);
             let day = match task.when {
                 When::Now { .. } => Some(today),
                 When::Never => every.map(|_| today),
@@ -350,14 +358,25 @@ fn calendar(state: State) -> String {
                 format!(" ({name})")
             };
             Some(Event {
-                uid: format!("{}-{what}@tyreside", checks.calendar),
+                uid,
                 summary: summary + &of,
-                description: words::REMINDER.to_owned(),
+                description: match &task.matter {
+                    Matter::Own(_) => String::new(),
+                    _ => words::REMINDER.to_owned(),
+                },
                 day: day?.max(today),
                 every,
             })
         });
-        each.collect::<Vec<_>>()
+        // Nuts may have several lines in the list, what is first due first.
+        let mut events: Vec<Event> = Vec::new();
+        for event in each {
+            match events.iter_mut().find(|of| of.uid == event.uid) {
+                Some(of) => of.day = of.day.min(event.day),
+                None => events.push(event),
+            }
+        }
+        events
     });
     calendar_file::write(&events, now)
 }

@@ -85,7 +85,7 @@ pub fn svg(points: &[Point], unit: PressureUnit) -> Option<String> {
             let goal = y(number(goal));
             svg += &line("floor", (x(point) - 6.0, goal), (x(point) + 6.0, goal));
         }
-        let class = if point.warm { "point ring" } else { "point" };
+        let class = if point.warm { "point" } else { "point dot" };
         svg += &format!(
             r#"<circle class="{class}" cx="{}" cy="{}" r="4"/>"#,
             at(x(point)),

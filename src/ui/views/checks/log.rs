@@ -9,7 +9,9 @@ use crate::rig::nuts::Nuts;
 use crate::rig::position::Spot;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, Node, element, live};
-use crate::ui::kit::fields::{button, buttons, demo_notice, done, link, listed, paragraph};
+use crate::ui::kit::fields::{
+    button, buttons, demo_notice, done, focus_soon, link, listed, paragraph,
+};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::{fold, heading, part};
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
@@ -19,6 +21,8 @@ use std::rc::Rc;
 
 /// A round that was deleted last, with its year and place.
 type Removed = RwSignal<Option<(u16, usize, Round)>>;
+
+const BACK: &str = "log-back";
 
 /// The view.
 pub fn view(state: State) -> AnyView {
@@ -186,6 +190,7 @@ fn of_year(state: State, year: u16, removed: Removed) -> Element {
             let lines = log.rounds.iter().enumerate().map(|(place, round)| {
                 let each = round.readings.iter();
                 let each = each.map(|of| words::reading(rig, of, rig.unit));
+                let each = each.chain(words::nuts(rig, round));
                 (place, words::round(rig, round), each.collect::<Vec<_>>())
             });
             let done = log.done.iter().map(|done| {
@@ -227,6 +232,8 @@ fn delete(state: State, year: u16, place: usize, removed: Removed) {
     });
     removed.set(gone.map(|round| (year, place, round)));
     follow(state);
+    // Far above the round that is gone.
+    focus_soon(BACK.to_owned());
 }
 
 /// Keeps the last round in mind as the log has it now.
@@ -239,7 +246,9 @@ fn follow(state: State) {
                 let round = log.rounds.iter().rev().find(read)?;
                 Some(LastRound {
                     day: round.day,
-                    wrong: round.wrong(),
+                    // Its moment, by the clock of today's place.
+                    at: f64::from(round.day) + f64::from(round.minute) / 1440.0,
+                    bad: round.bad(),
                     ..LastRound::default()
                 })
             })
@@ -262,5 +271,8 @@ fn bring_back(state: State, removed: Removed) -> Option<Element> {
         });
         follow(state);
     });
-    Some(done("The round was deleted.".to_owned(), back))
+    Some(done(
+        "The round was deleted.".to_owned(),
+        back.attr("id", BACK),
+    ))
 }

@@ -25,8 +25,10 @@ use crate::ui::kit::odometer::{odometer, odometer_now};
 use crate::ui::kit::parts::heading;
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
 use crate::ui::kit::warm::{self, Now};
-use crate::ui::kit::{calendar, clock, format, route, tyre_names, words as shared};
+use crate::ui::kit::{calendar, check_words, clock, format, route, tyre_names, words as shared};
 use leptos::prelude::*;
+use leptos::wasm_bindgen::JsCast;
+use leptos::web_sys::HtmlInputElement;
 use std::rc::Rc;
 
 const HEADING: &str = "round-heading";
@@ -61,6 +63,8 @@ struct Desk {
     back: RwSignal<Option<Back>>,
     /// What could not be done, in words.
     said: RwSignal<String>,
+    /// What was done, in words.
+    kept: RwSignal<String>,
 }
 
 /// What the page follows of a round.
@@ -83,6 +87,7 @@ pub fn view(state: State) -> AnyView {
         steps: RwSignal::new(0),
         back: RwSignal::new(None),
         said: RwSignal::new(String::new()),
+        kept: RwSignal::new(String::new()),
     };
     let stage = memo(move |_| {
         desk.checks().read(|checks| match &checks.round {
@@ -111,6 +116,12 @@ pub fn view(state: State) -> AnyView {
                 .class("warning")
                 .attr("role", "status")
                 .live(move || desk.said.get()),
+        )
+        .child(
+            element("p")
+                .class("said")
+                .attr("role", "status")
+                .live(move || desk.kept.get()),
         )
         .child(paragraph("hint", words::FITTER))
         .node()
@@ -180,6 +191,7 @@ impl Desk {
             let hand = state.rig_now(|rig| rig.round().first().map(|at| rig.spot_of(*at)));
             self.back.set(None);
             self.said.set(String::new());
+            self.kept.set(String::new());
             self.checks().change(|checks| {
                 checks.round = Some(Round {
                     day: clock::today(),
@@ -241,14 +253,28 @@ impl Desk {
                 let round = saved.round;
                 let said = state.rig(|rig| words::round(rig, &round));
                 let mut keys = buttons().child(undo("Take it back"));
-                if round.wrong() > 0 && !round.warm {
-                    keys = keys.child(button("All put right now", move || {
-                        self.say_set(round.surface);
-                    }));
+                let all_read = state.rig(|rig| round.unread(rig).is_empty());
+                let stated = !self.is_least_only(round.surface);
+                let mut said = format!("Saved. {said}");
+                if !round.bad().is_empty() {
+                    said += " Put right what was found, and read it again.";
+                    // Only of a whole round is every tyre known.
+                    if all_read && stated && !round.warm {
+                        keys = keys.child(button("They are all at their figures now", move || {
+                            self.say_set(round.surface);
+                        }));
+                    }
                 }
-                Some(done(format!("Saved. {said}"), keys))
+                Some(done(said, keys))
             }
         }
+    }
+
+    /// Whether an axle has no more than the least that its load needs.
+    fn is_least_only(self, surface: Surface) -> bool {
+        let outcomes = self.state.outcomes_on(surface);
+        let mut answers = outcomes.iter().filter_map(|outcome| outcome.answer());
+        answers.any(|answer| Wanted::from(answer).least_only)
     }
 
     /// Takes every tyre as set to its figure: those found wrong were put right.
@@ -319,6 +345,11 @@ impl Desk {
         let surface = shared::surface(round.surface).to_ascii_lowercase();
         let figure = match (wanted, round.warm) {
             (None, _) => "No figure for this axle: the reading is kept, and not judged.".to_owned(),
+            (Some(wanted), false) if wanted.least_only => format!(
+                "The least for this load is {} cold, for {surface}; no figure is known: enter the \
+                 placard’s.",
+                format::pressure(unit, wanted.goal)
+            ),
             (Some(wanted), false) => format!(
                 "Should read {} cold, for {surface}.",
                 format::pressure(unit, wanted.goal)
@@ -411,6 +442,23 @@ impl Desk {
             .class("round-reading")
             .attr("autocomplete", "off")
             .on("submit", submit)
+            .on("input", move |_| {
+                // What was typed before it no longer stands.
+                self.said.set(String::new());
+                if self
+                    .checks()
+                    .now(|checks| checks.is_unusable(&name_of(spot)))
+                {
+                    self.change(|round| round.forget(spot));
+                }
+            })
+            .on("focusin", |event| {
+                // Come back to, it is typed anew, not added to.
+                let input = event.target();
+                if let Some(input) = input.and_then(|of| of.dyn_into::<HtmlInputElement>().ok()) {
+                    input.select();
+                }
+            })
             .child(button("−", move || step(-1.0)).attr("aria-label", "A step less"))
             .child(field.view(self.state))
             .child(button("+", move || step(1.0)).attr("aria-label", "A step more"))
@@ -452,7 +500,11 @@ impl Desk {
         };
         let verdict = verdict(read, Some(&wanted), self.warmth(&round), self.unit())?;
         let (class, says) = words::verdict(verdict, &wanted, self.unit());
-        let sign = if verdict.is_good() { "✓ " } else { "! " };
+        let sign = match verdict {
+            good if good.is_good() => "✓ ",
+            bad if bad.is_bad() => "! ",
+            _ => "",
+        };
         Some(paragraph(class, format!("{sign}{says}")))
     }
 
@@ -611,8 +663,16 @@ impl Desk {
     /// The tyres that are not as they should be, before the round is saved.
     fn found_wrong(self) -> Option<Element> {
         let round = self.round();
-        if round.wrong() == 0 {
-            return None;
+        let unread = self.state.rig(|rig| {
+            let names = round.unread(rig).into_iter();
+            names
+                .map(|spot| check_words::tyre(rig, spot))
+                .collect::<Vec<_>>()
+        });
+        let unread = (!unread.is_empty())
+            .then(|| paragraph("doubt", format!("Not read: {}.", unread.join("; "))));
+        if round.bad().is_empty() {
+            return unread;
         }
         let lines = self.state.rig(|rig| {
             let wrong = round.readings.iter().filter(|of| of.wrong);
@@ -629,6 +689,7 @@ impl Desk {
         });
         Some(
             element("div")
+                .child(unread)
                 .child(element("h3").child("Not as they should be"))
                 .child(listed(lines.into_iter())),
         )
@@ -721,9 +782,18 @@ impl Desk {
             checks.round = None;
             // A round of nuts alone is no look at the pressures.
             if !round.readings.is_empty() {
+                // What was found before and not read now is still so.
+                let before = checks.last.take().map_or(Vec::new(), |last| last.bad);
+                let mut bad = round.bad();
+                bad.extend(
+                    before
+                        .into_iter()
+                        .filter(|tyre| round.reading(*tyre).is_none()),
+                );
                 checks.last = Some(LastRound {
                     day: round.day,
-                    wrong: round.wrong(),
+                    at: now,
+                    bad,
                     ..LastRound::default()
                 });
             }
@@ -796,7 +866,7 @@ fn found(
         tyre,
         read,
         goal_kpa: wanted.map(|wanted| kilopascals(wanted.goal)),
-        wrong: !verdict.is_none_or(Verdict::is_good),
+        wrong: verdict.is_some_and(Verdict::is_bad),
     }
 }
 

@@ -8,15 +8,15 @@ use crate::rig::checks::due::When;
 use crate::rig::checks::due::odometer_km;
 use crate::rig::checks::{Matter, Reading, Round, Task};
 use crate::rig::{PressureUnit, Rig};
-use crate::ui::kit::calendar;
 use crate::ui::kit::check_words::tyre;
 use crate::ui::kit::format::{self, grouped};
+use crate::ui::kit::{calendar, tyre_names};
 
 /// What is said of round and log alike.
 pub const FITTER: &str = "Placard, makers and local law come first. A tyre that keeps losing air, a cut or a bulge: a \
      licensed tyre fitter.";
 
-/// What stands in a calendar's entry.
+/// What stands in a calendar's entry of pressures and nuts.
 pub const REMINDER: &str = "Cold, before driving. The placard, the makers and local law come first; in doubt, a licensed \
      tyre fitter. The figures are on the Tyreside page.";
 
@@ -32,6 +32,14 @@ pub fn verdict(verdict: Verdict, wanted: &Wanted, unit: PressureUnit) -> (&'stat
             ),
         ),
         Verdict::Low { pump_to } => ("doubt", format!("Low. Pump up to {}.", p(pump_to))),
+        Verdict::Enough => (
+            "doubt",
+            format!(
+                "No less than the load needs, {}. That is no recommendation: enter the placard’s \
+                 pressure, under Rig. Let none out.",
+                p(wanted.goal)
+            ),
+        ),
         Verdict::Right => ("verdict", "Right.".to_owned()),
         Verdict::Within => (
             "verdict",
@@ -51,9 +59,25 @@ pub fn verdict(verdict: Verdict, wanted: &Wanted, unit: PressureUnit) -> (&'stat
                 p(let_down_to)
             ),
         ),
+        Verdict::WarmUnsure => (
+            "doubt",
+            format!(
+                "A driven tyre reads 10 to 15 % over its cold {}; this one reads less, and may be \
+                 low when cold. Read it again cold.",
+                p(wanted.goal)
+            ),
+        ),
         Verdict::WarmEnough => (
             "verdict",
-            "Not low, as far as a warm tyre can tell. Let no air out.".to_owned(),
+            "As a warm tyre should be. Let no air out.".to_owned(),
+        ),
+        Verdict::WarmHigh => (
+            "doubt",
+            format!(
+                "More than 15 % over its cold {}: set too high, or running too warm. Let no air \
+                 out now: feel for a hot hub, let it cool, read it again cold.",
+                p(wanted.goal)
+            ),
         ),
         Verdict::WarmLow { expected } => (
             "doubt",
@@ -77,10 +101,13 @@ pub fn short(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::TooLow { .. } => "too little for the load",
         Verdict::Low { .. } => "low",
+        Verdict::Enough => "no less than the least",
         Verdict::Right | Verdict::Within => "good",
         Verdict::High { .. } => "high",
         Verdict::AboveMaximum { .. } => "over the most it may hold",
-        Verdict::WarmEnough => "not low, warm",
+        Verdict::WarmUnsure => "perhaps low when cold",
+        Verdict::WarmEnough => "good, warm",
+        Verdict::WarmHigh => "high for a warm tyre",
         Verdict::WarmLow { .. } => "less than others as warm",
         Verdict::TooHot => "too hot",
     }
@@ -103,6 +130,10 @@ pub fn when(task: &Task) -> String {
                 at_km: None,
             },
         ) => "Check 50 to 100 km after the wheel went on.".to_owned(),
+        (Matter::Bad(_), When::Now { since: Some(day) }) => format!(
+            "Found on {}. Put them right, and read or set them again.",
+            calendar::date(day)
+        ),
         (_, When::Now { since: Some(day) }) => format!("Due since {}.", calendar::date(day)),
         (_, When::Now { since: None }) => "Due now.".to_owned(),
         (_, When::Never) => "Not done yet, so far as this page knows.".to_owned(),
@@ -132,9 +163,9 @@ pub fn round(rig: &Rig, round: &Round) -> String {
         true => " warm",
         false => " cold",
     };
-    text += &match round.wrong() {
-        0 => ", all good".to_owned(),
-        wrong => format!(", {wrong} not good"),
+    text += &match round.bad().len() {
+        0 => String::new(),
+        bad => format!(", {bad} of them not good"),
     };
     if round.all_nuts(rig) {
         text += ", all nuts";
@@ -163,18 +194,30 @@ pub fn reading(rig: &Rig, reading: &Reading, unit: PressureUnit) -> String {
     )
 }
 
+/// The wheels whose nuts a round checked; nothing where none or all were.
+pub fn nuts(rig: &Rig, round: &Round) -> Option<String> {
+    if round.nuts.is_empty() || round.all_nuts(rig) {
+        return None;
+    }
+    let names = round.nuts.iter();
+    let names: Vec<String> = names
+        .map(|wheel| tyre_names::wheel(rig, Some(*wheel)))
+        .collect();
+    Some(format!("Nuts checked: {}", names.join("; ")))
+}
+
 /// Why a text is no date code.
 pub fn date_code_error(error: DateCodeError) -> String {
     match error {
-        DateCodeError::Empty => "Not entered.".to_owned(),
+        DateCodeError::Empty => {
+            "The four digits that end the long code on one side of the tyre: 2319 is week 23 of \
+             2019."
+                .to_owned()
+        }
         DateCodeError::ThreeDigits => {
             "Three digits: made before 2000. Replace it, whatever its tread.".to_owned()
         }
-        DateCodeError::NotFourDigits => {
-            "Four digits, such as 2319: week 23 of 2019. They end the long code on one side of the \
-             tyre."
-                .to_owned()
-        }
+        DateCodeError::NotFourDigits => "Four digits, such as 2319: week 23 of 2019.".to_owned(),
         DateCodeError::NoSuchWeek { week } => {
             format!("No year has a week {week}: the first two digits are 01 to 53.")
         }
