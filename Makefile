@@ -127,8 +127,9 @@ build: dist/sw.js
 dist: dist/sw.js
 	@node site.mjs archive dist tyreside.tar.gz
 
-# How long a first visit waits on a slow phone, beside an empty page. Further
-# builds to compare with: make start-time BUILDS='before=DIR'
+# How long a first visit, a start from what is kept, and a tap wait on a slow
+# phone, beside an empty page. Builds to compare with: make start-time
+# BUILDS='before=DIR'
 BUILDS ?=
 
 start-time: dist/sw.js setup-chromium
