@@ -33,10 +33,12 @@ use tyreside::rig::section::Unreadable;
 use tyreside::rig::weights::NoWeights;
 use tyreside::rig::{MassUnit, Missing, PressureUnit, Problem, Units};
 use tyreside::store::Trouble;
+use tyreside::store::file::FileError;
+use tyreside::store::link::LinkError;
 use tyreside::ui::kit::{air_words, words};
 use tyreside::ui::views::{
-    checks::words as check_words, footprint::words as footprint_words, nuts::words as nut_words,
-    weights::words as weight_words,
+    checks::words as check_words, copies::words as copy_words, footprint::words as footprint_words,
+    nuts::words as nut_words, weights::words as weight_words,
 };
 
 const UNITS: Units = Units {
@@ -361,6 +363,18 @@ fn text() -> String {
     page.add("Unreadable", &unreadable, |error| {
         Some(words::unreadable(*error))
     });
+    let files = every!(FileError:
+        FileError::TooLong { .. } => FileError::TooLong { bytes: 7_000_000 },
+        FileError::NotOne => FileError::NotOne,
+        FileError::Newer { .. } => FileError::Newer { version: 7 },
+    );
+    page.add("FileError", &files, |error| Some(words::file(*error)));
+    let links = every!(LinkError:
+        LinkError::TooLong => LinkError::TooLong,
+        LinkError::NotOne => LinkError::NotOne,
+        LinkError::Newer { .. } => LinkError::Newer { version: 7 },
+    );
+    page.add("LinkError", &links, |error| Some(copy_words::link(*error)));
     let codes = every!(DateCodeError:
         DateCodeError::Empty => DateCodeError::Empty,
         DateCodeError::ThreeDigits => DateCodeError::ThreeDigits,

@@ -4,6 +4,7 @@
 pub mod air;
 pub mod calendar;
 pub mod checks;
+pub mod copies;
 mod demo;
 pub mod draft;
 pub mod footprint;

@@ -31,6 +31,11 @@ fn crc(mut crc: u32, bytes: &[u8]) -> u32 {
     crc
 }
 
+/// The checksum of any text.
+pub fn sum(text: &str) -> u32 {
+    !crc(u32::MAX, text.as_bytes())
+}
+
 fn checksum(before: &str, behind: &str) -> String {
     let sum = crc(crc(u32::MAX, before.as_bytes()), behind.as_bytes());
     format!("{:08x}", !sum)

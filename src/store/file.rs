@@ -115,6 +115,16 @@ pub fn read(file: &str) -> Result<Vec<Found>, FileError> {
         .collect()
 }
 
+impl Found {
+    /// The rig that these sections are of; none without its own.
+    pub fn of(sections: Sections) -> Option<Self> {
+        let own = sections.iter().find(|(part, _)| part == Rig::PART);
+        let (_, own) = own?;
+        let rig = envelope::read(own).and_then(|(version, body)| section::read(version, body));
+        Some(Self { rig, sections })
+    }
+}
+
 fn found(rig: &str) -> Option<Found> {
     let mut sections = Sections::new();
     for (part, value) in keep::members(rig)? {
@@ -129,8 +139,5 @@ fn found(rig: &str) -> Option<Found> {
         };
         sections.push((part, text));
     }
-    let own = sections.iter().find(|(part, _)| part == Rig::PART);
-    let (_, own) = own?;
-    let rig = envelope::read(own).and_then(|(version, body)| section::read(version, body));
-    Some(Found { rig, sections })
+    Found::of(sections)
 }

@@ -6,10 +6,12 @@
 //! changes. A rig is there while its own section is; that one is written last
 //! and removed first, so that a sequence of writes may be cut anywhere.
 
+use super::merge::{self, Here};
 use super::{Shelf, Trouble, envelope, file};
 use crate::rig::Rig;
 use crate::rig::air::Air;
 use crate::rig::checks::{Checks, Log};
+use crate::rig::copies::Copies;
 use crate::rig::footprint::FootprintOf;
 use crate::rig::nuts::Nuts;
 use crate::rig::section::{self, Section, Unreadable};
@@ -28,7 +30,7 @@ const CURRENT_KEY: &str = "tyreside.current";
 pub type RigId = u32;
 
 /// The sections that this page knows, with the versions it writes.
-const KNOWN: [(&str, u32); 9] = [
+const KNOWN: [(&str, u32); 10] = [
     (Rig::PART, Rig::VERSION),
     (Air::PART, Air::VERSION),
     (SetTo::PART, SetTo::VERSION),
@@ -38,6 +40,7 @@ const KNOWN: [(&str, u32); 9] = [
     (Tickets::PART, Tickets::VERSION),
     (Checks::PART, Checks::VERSION),
     (Log::PART, Log::VERSION),
+    (Copies::PART, Copies::VERSION),
 ];
 
 /// Which piece of a section that is kept in several; nothing of any other.
@@ -126,6 +129,26 @@ pub struct Deleted {
     pub name: String,
     parts: Vec<(String, String)>,
 }
+
+/// What is to become of the rigs here.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Plan {
+    /// Rigs as they were seen when it was made: where one is otherwise by now,
+    /// nothing is done.
+    pub seen: Vec<Here>,
+    /// Rigs with all their sections, in place of those of this number or under
+    /// a new one.
+    pub put: Vec<(Option<RigId>, file::Sections)>,
+    /// Rigs that go.
+    pub remove: Vec<RigId>,
+}
+
+/// A key, what stood there, and what does now.
+type Change = (String, Option<String>, Option<String>);
+
+/// What a plan has changed.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Restored(Vec<Change>);
 
 /// What another tab has changed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -749,7 +772,8 @@ impl Garage {
         let id = self.number(rig);
         let mut result = Ok(());
         for (part, text) in parts {
-            if part != Rig::PART && !part.is_empty() {
+            // It is another rig than the one that was copied.
+            if part != Rig::PART && part != Copies::PART && !part.is_empty() {
                 result = result.and(self.waiting.set(shelf, &key(id, &part), Some(text)));
             }
         }
@@ -847,15 +871,162 @@ impl Garage {
         result.and(self.choose(shelf, id))
     }
 
-    /// Adds a rig with all its sections, such as one from a file, under a new
-    /// number, and makes it current. What was there stays.
+    /// Every rig that can be read, with all its sections.
+    pub fn all(&self, shelf: &dyn Shelf) -> Vec<Here> {
+        let rigs = self.rigs.iter().map(|of| {
+            // A shelf has its keys in any order, another one each time. A sort
+            // of the library's would cost more bytes than all of this.
+            let mut sections = file::Sections::new();
+            for part in self.parts_of(shelf, of.id) {
+                let at = sections.partition_point(|of| of.0 < part.0);
+                sections.insert(at, part);
+            }
+            Here {
+                id: of.id,
+                name: of.rig.name.clone(),
+                sections,
+            }
+        });
+        rigs.collect()
+    }
+
+    /// The sections of rigs for a copy that leaves, which is noted with each:
+    /// a rig without an identity takes one of `lots`.
+    pub fn copy_out(
+        &mut self,
+        shelf: &dyn Shelf,
+        which: &dyn Fn(RigId) -> bool,
+        lots: &mut dyn FnMut() -> String,
+        day: f64,
+    ) -> Vec<file::Sections> {
+        let all = self.all(shelf).into_iter();
+        let all = all.filter(|of| which(of.id)).map(|of| {
+            let now = merge::sums(&of.sections);
+            let mut copies = merge::copies(&of.sections);
+            if copies.rig.is_empty() {
+                copies.rig = lots();
+            }
+            copies.see(&now);
+            copies.copied(&now, day);
+            self.note_copies(shelf, &of, &copies)
+        });
+        all.collect()
+    }
+
+    /// Notes that the word to make a copy of the current rig was waved away.
+    pub fn wave_away(&mut self, shelf: &dyn Shelf, day: f64) {
+        let current = self.in_use().id;
+        if let Some(of) = self.all(shelf).into_iter().find(|of| of.id == current) {
+            let mut copies = merge::copies(&of.sections);
+            copies.mark(&merge::sums(&of.sections), day);
+            self.note_copies(shelf, &of, &copies);
+        }
+    }
+
+    /// Keeps what is known of a rig's copies, if it is on the shelf and there
+    /// is room; a copy is one all the same. Gives its sections with that.
+    fn note_copies(&mut self, shelf: &dyn Shelf, of: &Here, copies: &Copies) -> file::Sections {
+        let sections = merge::with_copies(of.sections.clone(), copies);
+        let noted = |(part, _): &&(String, String)| part == Copies::PART;
+        let is_kept = of.sections.iter().any(|(part, _)| part == Rig::PART);
+        if let Some((part, text)) = sections.iter().find(noted).filter(|_| is_kept) {
+            let _ = shelf.put(&key(of.id, part), text);
+        }
+        sections
+    }
+
+    /// Carries a plan out, whole or not at all: where the shelf refuses a
+    /// write, those before it are taken back. What it has changed can be taken
+    /// back by [`Self::take_back`].
     ///
     /// # Errors
-    /// [`Trouble`] where it was not kept; it is there all the same.
-    pub fn take_in(&mut self, shelf: &dyn Shelf, parts: file::Sections) -> Result<(), Trouble> {
+    /// [`Trouble`], and nothing has changed.
+    pub fn restore(
+        &mut self,
+        shelf: &dyn Shelf,
+        plan: &Plan,
+        lots: &mut dyn FnMut() -> String,
+    ) -> Result<Restored, Trouble> {
+        // What waits is not on the shelf, and could not be brought back.
+        self.again(shelf)?;
+        if self.is_unkept() {
+            return Err(Trouble::Full);
+        }
+        let here = self.all(shelf);
+        if plan.seen.iter().any(|seen| !here.contains(seen)) {
+            self.reopen(shelf);
+            return Err(Trouble::Elsewhere);
+        }
         self.take_note_of(shelf);
-        let id = self.next;
-        self.put(shelf, id, parts)
+        let mut next = self.next;
+        let mut steps: Vec<(String, Option<String>)> = Vec::new();
+        let mut identities: Vec<String> = here
+            .iter()
+            .filter(|of| !plan.remove.contains(&of.id))
+            .map(|of| merge::copies(&of.sections).rig)
+            .collect();
+        for (id, sections) in &plan.put {
+            let mut sections = sections.clone();
+            let id = id.unwrap_or_else(|| {
+                // Beside its other copy it is another rig.
+                let mut copies = merge::copies(&sections);
+                if !copies.rig.is_empty() && identities.contains(&copies.rig) {
+                    copies.rig = lots();
+                    sections = merge::with_copies(std::mem::take(&mut sections), &copies);
+                }
+                identities.push(copies.rig);
+                next = next.saturating_add(1);
+                next - 1
+            });
+            let own = |part: &str| part == Rig::PART;
+            let (last, first): (Vec<_>, Vec<_>) =
+                sections.into_iter().partition(|(part, _)| own(part));
+            let all = first.into_iter().chain(last);
+            steps.extend(all.map(|(part, text)| (key(id, &part), Some(text))));
+        }
+        for id in &plan.remove {
+            let parts = self.parts_of(shelf, *id).into_iter();
+            let (first, last): (Vec<_>, Vec<_>) = parts.partition(|(part, _)| part == Rig::PART);
+            let all = first.into_iter().chain(last);
+            steps.extend(all.map(|(part, _)| (key(id.to_owned(), &part), None)));
+        }
+        let first = plan.put.first();
+        let current = first.map(|(id, _)| id.unwrap_or(self.next));
+        if let Some(current) = current {
+            steps.push((CURRENT_KEY.to_owned(), Some(current.to_string())));
+        }
+        let done = write_all(shelf, steps)?;
+        self.reopen(shelf);
+        if let Some(current) = current.filter(|id| self.holds(*id)) {
+            self.current = current;
+            self.complete(shelf);
+        }
+        Ok(Restored(done))
+    }
+
+    /// Takes back what a plan has changed: every key is byte for byte as it
+    /// was before.
+    ///
+    /// # Errors
+    /// [`Trouble`], and nothing has changed: [`Trouble::Elsewhere`] where
+    /// something of it was changed since.
+    pub fn take_back(&mut self, shelf: &dyn Shelf, restored: Restored) -> Result<(), Trouble> {
+        for (key, _, now) in &restored.0 {
+            // Which rig is current may have been picked since.
+            if *key != CURRENT_KEY && shelf.get(key)? != *now {
+                return Err(Trouble::Elsewhere);
+            }
+        }
+        let steps = restored.0.into_iter().rev();
+        write_all(shelf, steps.map(|(key, before, _)| (key, before)).collect())?;
+        let current = shelf.get(CURRENT_KEY)?.and_then(|id| id.parse().ok());
+        self.reopen(shelf);
+        let current = current.filter(|id| self.holds(*id));
+        if let Some(current) = current {
+            self.current = current;
+            self.complete(shelf);
+        }
+        Ok(())
     }
 
     /// Deletes a record that was set aside, at its owner's word.
@@ -1109,6 +1280,39 @@ impl InUse {
         let (version, body) = (held.value.version(), held.value.body());
         result.and(waiting.write(shelf, &own, &mut held.text, version, body))
     }
+}
+
+/// Makes all of these changes or none: gives each with what stood there
+/// before, in their order.
+fn write_all(
+    shelf: &dyn Shelf,
+    steps: Vec<(String, Option<String>)>,
+) -> Result<Vec<Change>, Trouble> {
+    let set = |key: &str, text: &Option<String>| match text {
+        Some(text) => shelf.put(key, text),
+        None => shelf.remove(key),
+    };
+    let mut done: Vec<Change> = Vec::new();
+    for (key, text) in steps {
+        let before = shelf.get(&key);
+        let result = match &before {
+            Ok(before) if *before == text => continue,
+            Ok(_) => set(&key, &text),
+            Err(trouble) => Err(*trouble),
+        };
+        match (before, result) {
+            (Ok(before), Ok(())) => done.push((key, before, text)),
+            (_, result) => {
+                // Each step back leads to what was there before, so there is
+                // room for it.
+                for (key, before, _) in done.iter().rev() {
+                    let _ = set(key, before);
+                }
+                return Err(result.err().unwrap_or(Trouble::Failed));
+            }
+        }
+    }
+    Ok(done)
 }
 
 /// The key of a rig's section; of a whole rig where the section has no name.

@@ -6,8 +6,10 @@ pub mod browser;
 pub mod envelope;
 pub mod file;
 pub mod garage;
+pub mod link;
+pub mod merge;
 
-pub use garage::{Deleted, Garage, Noticed, Piece, RigId, SetAside};
+pub use garage::{Deleted, Garage, Noticed, Piece, Plan, Restored, RigId, SetAside};
 
 use std::cell::RefCell;
 

@@ -42,6 +42,10 @@ const saved = async (page, name) => {
   await page.getByRole('link', { name }).first().tap();
   return readFileSync(await (await download).path(), 'utf8');
 };
+const copies = async (page) => {
+  await go(page, 'Rig');
+  await page.getByRole('link', { name: /^Copies/ }).tap();
+};
 const pickRig = async (page, name) => {
   await unfold(page, 'Rigs');
   await page.getByLabel('Rig', { exact: true }).selectOption({ label: name });
@@ -155,13 +159,12 @@ test('storage that names no key is said to keep nothing', async (t) => {
 test('rigs saved to a file come back after the phone was cleared, when asked for', async (t) => {
   const { page, look } = await phone(t);
   await enterRig(page);
-  await unfold(page, 'Copies');
+  await copies(page);
   const file = await saved(page, 'Save all rigs to a file');
   await page.evaluate(() => localStorage.clear());
   await page.reload();
   await page.locator('h1', { hasText: 'Demo rig' }).waitFor();
-  await go(page, 'Rig');
-  await unfold(page, 'Copies');
+  await copies(page);
   const picker = page.getByLabel('Rigs from a file');
   const give = (text) => picker.setInputFiles({ name: 'rigs.json', mimeType: 'application/json', buffer: Buffer.from(text) });
 
@@ -173,9 +176,9 @@ test('rigs saved to a file come back after the phone was cleared, when asked for
   await page.getByText('Dusty: 3 axle groups').waitFor();
   await look('copies');
   assert.deepEqual(await stored(page), [], 'kept before it was asked for');
-  await page.getByRole('button', { name: 'Leave them' }).tap();
+  await page.getByRole('button', { name: 'Not now' }).tap();
   await give(file);
-  await page.getByRole('button', { name: 'Add them to the rigs here' }).tap();
+  await page.getByRole('button', { name: 'Keep it here' }).tap();
   await page.locator('h1', { hasText: 'Dusty' }).waitFor();
   assert.equal(await field(card(page, 2), 'Mass on the axle').inputValue(), '2600');
   await page.reload();
@@ -191,18 +194,16 @@ test('the browser is asked not to clear a rig of one’s own, and what it says i
       return false;
     };
   });
-  await go(page, 'Rig');
-  await unfold(page, 'Copies');
+  await copies(page);
   assert.equal(await page.evaluate(() => globalThis.asked), 0);
   await enterRig(page);
-  await unfold(page, 'Copies');
+  await copies(page);
   await page.getByText('This browser may clear the rigs').waitFor();
   await page.evaluate(() => {
     navigator.storage.persist = async () => true;
   });
   await go(page, 'Pressures');
-  await go(page, 'Rig');
-  await unfold(page, 'Copies');
+  await copies(page);
   await page.getByText('keeps the rigs until you clear its data').waitFor();
 });
 

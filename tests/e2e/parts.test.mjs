@@ -31,6 +31,7 @@ const BELOW = [
   ['Walk', '#/pressures/walk'],
   ['Footprint', '#/pressures/footprint'],
   ['Tools', '#/rig/tools'],
+  ['Copies', '#/rig/copies'],
   ['Convert a figure', '#/convert'],
 ];
 

@@ -2,11 +2,12 @@
 
 use crate::ui::frame::parts::MAIN;
 use crate::ui::frame::state::State;
-use crate::ui::frame::table::VIEWS;
+use crate::ui::frame::table::{COPY_LINE, VIEWS};
 use crate::ui::kit::element::{Element, Node, element};
 use crate::ui::kit::fields::{button, focus_soon, paragraph};
 use crate::ui::kit::files;
-use crate::ui::kit::follow::effect;
+use crate::ui::kit::follow::{effect, memo};
+use crate::ui::kit::route;
 use crate::ui::kit::words;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
@@ -19,7 +20,11 @@ const RETRYING: Duration = Duration::from_secs(5);
 /// The place in the table of the view that the address names; home's where it
 /// names none.
 fn of_address() -> usize {
-    let hash = window().location().hash().unwrap_or_default();
+    let mut hash = window().location().hash().unwrap_or_default();
+    // Behind this comes a rig.
+    if hash.starts_with(route::BY_LINK) {
+        hash.truncate(route::BY_LINK.len());
+    }
     let named = VIEWS
         .iter()
         .position(|view| view.address == hash || view.old.contains(&&*hash));
@@ -78,12 +83,17 @@ pub fn page(state: State) -> AnyView {
             name
         }
     });
+    let own = memo(move |_| state.rig(|rig| !rig.demo));
     let main = element("main")
         .attr("id", MAIN)
         .attr("tabindex", "-1")
         .live(move || trouble(state))
         .live(move || unkept(state))
-        .live(move || VIEWS[place.get()].part.show(state));
+        .live(move || VIEWS[place.get()].part.show(state))
+        .live(move || {
+            let own = place.get() == 0 && own.get();
+            own.then(|| COPY_LINE.show_quietly(state))
+        });
     let keys = VIEWS.iter().filter(|view| view.key == view.address);
     let views = keys.map(|view| {
         element("a")

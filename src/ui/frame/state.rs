@@ -4,7 +4,7 @@ use crate::calc::pressure::{Answer, SpeedLimit};
 use crate::rig::section::{Entered, Section, Unreadable};
 use crate::rig::{Missing, Owner, Problem, Rig, Surface, Understood, Unusable, axle_field};
 use crate::store::{
-    Deleted, Garage, Memory, Noticed, Piece, RigId, SetAside, Shelf, Trouble, file,
+    Deleted, Garage, Memory, Noticed, Piece, Restored, RigId, SetAside, Shelf, Trouble, file,
 };
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::words;
@@ -59,6 +59,8 @@ pub enum Removed {
     Rig(Deleted),
     /// An axle: its rig as it was.
     Axle(RigId, Box<Rig>),
+    /// What rigs that came by file or link have changed.
+    Replaced(Restored),
 }
 
 /// What is known of one axle's pressure.
@@ -346,15 +348,17 @@ impl State {
         text
     }
 
-    /// Adds rigs out of a file to those here.
-    pub fn take_in(self, rigs: Vec<file::Sections>) {
-        self.reshape(|garage, shelf| {
-            let mut result = Ok(());
-            for rig in rigs {
-                result = result.and(garage.take_in(shelf, rig));
-            }
-            result
+    /// What a view does with all rigs as they are kept; nothing that the page
+    /// shows of the current one changes by it.
+    pub fn with_shelf<T>(self, act: impl FnOnce(&mut Garage, &dyn Shelf) -> T) -> T {
+        let mut act = Some(act);
+        let mut done = None;
+        self.shelf.with_value(|shelf| {
+            self.garage.update_untracked(|garage| {
+                done = act.take().map(|act| act(garage, shelf.as_ref()));
+            });
         });
+        done.expect("done once")
     }
 
     /// Deletes the current rig, for the time being.
@@ -393,6 +397,7 @@ impl State {
                 garage.replace(shelf, *before)
             }
             Removed::Axle(..) => Ok(()),
+            Removed::Replaced(restored) => garage.take_back(shelf, restored),
         });
     }
 

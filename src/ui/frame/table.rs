@@ -7,7 +7,9 @@
 
 use crate::ui::frame::parts::{Part, part};
 use crate::ui::kit::route;
-use crate::ui::views::{checks, convert, footprint, nuts, pressures, rig, walk, weights};
+use crate::ui::views::{
+    card, checks, convert, copies, footprint, nuts, pressures, rig, walk, weights,
+};
 
 /// A view's row.
 pub struct Row {
@@ -25,7 +27,7 @@ pub struct Row {
 }
 
 /// The views. The first is home.
-pub static VIEWS: [Row; 11] = [
+pub static VIEWS: [Row; 13] = [
     Row {
         address: route::PRESSURES,
         old: &[],
@@ -103,4 +105,21 @@ pub static VIEWS: [Row; 11] = [
         key: "#/rig",
         part: part!(rest: rig::tools::view),
     },
+    Row {
+        address: route::COPIES,
+        old: &[],
+        title: "Copies",
+        key: "#/rig",
+        part: part!(rest: copies::view),
+    },
+    Row {
+        address: route::BY_LINK,
+        old: &[],
+        title: "A rig by link",
+        key: "#/rig",
+        part: part!(rest: copies::incoming),
+    },
 ];
+
+/// The word to keep a copy, below home.
+pub static COPY_LINE: Part = part!(rest: copies::line);

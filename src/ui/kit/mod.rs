@@ -8,6 +8,7 @@ pub mod format;
 #[cfg(target_arch = "wasm32")]
 pub mod hitch;
 pub mod judged;
+pub mod torque_words;
 pub mod tyre_names;
 pub mod words;
 
@@ -29,6 +30,8 @@ pub mod fold;
 pub mod follow;
 #[cfg(target_arch = "wasm32")]
 pub mod leg;
+#[cfg(target_arch = "wasm32")]
+pub mod lots;
 #[cfg(target_arch = "wasm32")]
 pub mod odometer;
 #[cfg(target_arch = "wasm32")]

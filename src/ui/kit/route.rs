@@ -14,3 +14,7 @@ pub const CHECKS: &str = "#/checks";
 pub const ROUND: &str = "#/checks/round";
 /// The log of rounds.
 pub const LOG: &str = "#/checks/log";
+/// Copies of rigs.
+pub const COPIES: &str = "#/rig/copies";
+/// What the address of a rig that comes by link begins with.
+pub const BY_LINK: &str = "#RIG";

@@ -751,20 +751,21 @@ pub const UNKEPT: &str = "Not kept on this phone yet.";
 /// What keeps the rigs all the same.
 pub const SAVE: &str = "Save the rigs to a file";
 
-/// What copies are for.
-pub const COPIES: &str = "A phone that is lost or cleared takes its rigs along. A file kept \
-                          elsewhere brings them back, here or on another phone.";
-
-/// What is asked when a file was read.
-pub const FOUND: &str = "In the file. Nothing of it is kept yet, and no rig here is replaced.";
+/// A rig's name, as it is shown.
+pub fn rig_name(name: &str) -> String {
+    if name.trim().is_empty() {
+        "Rig without a name".to_owned()
+    } else {
+        name.to_owned()
+    }
+}
 
 /// Whether the browser keeps what is entered when it wants room.
 pub fn lasting(lasting: bool) -> &'static str {
     if lasting {
         "This browser keeps the rigs until you clear its data."
     } else {
-        "This browser may clear the rigs when the phone runs short of room, and some do after a \
-         week without a visit unless the page is on the home screen."
+        "This browser may clear the rigs when the phone runs short of room."
     }
 }
 
@@ -822,6 +823,7 @@ pub fn section(part: &str) -> String {
         "weights" => "Weights".to_owned(),
         "tickets" => "Weighbridge tickets".to_owned(),
         "checks" => "Checks".to_owned(),
+        "copies" => "What is known of copies".to_owned(),
         other => format!("Something this page does not know, “{other}”"),
     }
 }

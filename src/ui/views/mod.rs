@@ -2,6 +2,7 @@
 
 pub mod checks;
 pub mod convert;
+pub mod copies;
 pub mod footprint;
 pub mod nuts;
 #[cfg(target_arch = "wasm32")]

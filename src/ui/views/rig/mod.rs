@@ -10,8 +10,6 @@ mod axle;
 #[cfg(target_arch = "wasm32")]
 mod bands;
 #[cfg(target_arch = "wasm32")]
-mod copies;
-#[cfg(target_arch = "wasm32")]
 mod head;
 #[cfg(target_arch = "wasm32")]
 mod kept;
@@ -29,8 +27,8 @@ use view::{Entries, UNDO};
 
 #[cfg(target_arch = "wasm32")]
 mod view {
-    use super::rigs::{self, Listed, shown_name};
-    use super::{axle, copies, explain, head, kept, kind, settings};
+    use super::rigs::{self, Listed};
+    use super::{axle, explain, head, kept, kind, settings};
     use crate::rig::{Rig, axle_field};
     use crate::store::RigId;
     use crate::ui::frame::state::{Outcome, Removed, State};
@@ -38,6 +36,7 @@ mod view {
     use crate::ui::kit::fields::{button, buttons, done, focus_soon, link};
     use crate::ui::kit::follow::memo;
     use crate::ui::kit::route;
+    use crate::ui::kit::words::rig_name;
     use leptos::prelude::*;
 
     /// What is known of each axle on sealed road: what its entry lacks hangs
@@ -54,7 +53,7 @@ mod view {
             state.garage.with(|garage| Listed {
                 rigs: garage
                     .rigs()
-                    .map(|(id, rig)| (id, shown_name(&rig.name)))
+                    .map(|(id, rig)| (id, rig_name(&rig.name)))
                     .collect(),
                 current: garage.current_id(),
                 set_aside,
@@ -64,8 +63,6 @@ mod view {
         let entries = memo(move |_| state.outcomes_entered());
         // The rig of which it was said what it is.
         let said = RwSignal::new(None::<RigId>);
-        // What the browser said of keeping the rigs: asked once a visit here.
-        let lasting = RwSignal::new(None);
         head::resume(state, entries);
         vec![
             live(move || removed(state)),
@@ -83,10 +80,6 @@ mod view {
                 state.shape.track();
                 rigs::keeping(state, listed, demo.get())
             }),
-            live(move || {
-                state.shape.track();
-                copies::copies(state, lasting)
-            }),
             live(move || kept::set_aside(state, listed.get().set_aside)),
         ]
         .node()
@@ -94,7 +87,8 @@ mod view {
 
     fn removed(state: State) -> Option<Element> {
         let said = match state.removed.get()? {
-            Removed::Rig(deleted) => format!("“{}” was deleted.", shown_name(&deleted.name)),
+            Removed::Rig(deleted) => format!("“{}” was deleted.", rig_name(&deleted.name)),
+            Removed::Replaced(_) => "The rigs are as you chose.".to_owned(),
             Removed::Axle(..) => "The axle was removed.".to_owned(),
         };
         let undo = button("Undo", move || state.undo()).attr("id", UNDO);
@@ -147,6 +141,7 @@ mod view {
         let links = [
             ("Compressor, deflator", route::TOOLS),
             ("Torque wrench", "#/nuts"),
+            ("Copies: link, code, file", route::COPIES),
         ];
         let links = links.into_iter().map(|(label, to)| link(label, to));
         element("section")

@@ -100,14 +100,6 @@ pub(super) fn keeping(state: State, listed: Memo<Listed>, demo: bool) -> Element
         .child(buttons().child(copy).child(own).child(axle))
 }
 
-pub(super) fn shown_name(name: &str) -> String {
-    if name.trim().is_empty() {
-        "Rig without a name".to_owned()
-    } else {
-        name.to_owned()
-    }
-}
-
 fn copy_name(name: &str) -> String {
     const SUFFIX: &str = " copy";
     let kept: String = name

@@ -1,0 +1,32 @@
+//! Files of rigs.
+
+use crate::rigs::{self, Random};
+use tyreside::store::file::{self, Sections};
+
+#[test]
+fn ten_thousand_rigs_pass_through_files_unharmed() {
+    let mut random = Random(9);
+    let (mut number, mut files, mut bytes, mut longest) = (0, 0, 0, 0);
+    while number < 10_000 {
+        let count = 1 + random.below(5) as u64;
+        let rigs: Vec<Sections> = (number..number + count)
+            .map(|number| rigs::numbered(number).1)
+            .collect();
+        number += count;
+        let text = file::write(&rigs);
+        let found = file::read(&text).expect("a file");
+        assert_eq!(found.len(), rigs.len());
+        for (found, went) in found.iter().zip(&rigs) {
+            assert!(found.rig.is_ok());
+            assert_eq!(&found.sections, went);
+        }
+        files += 1;
+        bytes += text.len();
+        longest = longest.max(text.len());
+    }
+    println!(
+        "{number} rigs in {files} files of {} bytes on average, {longest} at most",
+        bytes / files
+    );
+    assert!(longest < file::LONGEST / 10);
+}
