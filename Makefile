@@ -42,7 +42,7 @@ SHELL := bash
 # Suites share cargo's lock and the machine's two or four cores.
 .NOTPARALLEL:
 
-SUITES := fmt-check clippy clippy-wasm arrows test-native units published-air weights docs test-browser size e2e test-firefox
+SUITES := fmt-check clippy clippy-wasm arrows test-native units published-air weights schema docs test-browser size e2e test-firefox
 SOURCES := $(shell find src style -type f) build.rs index.html site.mjs Trunk.toml Cargo.toml Cargo.lock package-lock.json
 
 .PHONY: serve test build bench dist start-time pictures setup setup-rust setup-node setup-tools setup-chromium setup-firefox setup-python clean $(SUITES)
@@ -99,6 +99,12 @@ weights: setup-rust setup-python
 	rm -f target/weights.json
 	cargo test --locked --test published_weights -- --exact random_ticket_sets_are_written_for_the_cross_check
 	.tools/venv/bin/python tests/published/weights_against_numpy.py target/weights.json
+
+# Files of random rigs against the published schema, and broken ones.
+schema: setup-rust setup-python
+	rm -f target/backups.jsonl
+	cargo test --locked --test keeping -- --exact file::files_are_written_for_the_schema_check
+	.tools/venv/bin/python tests/keeping/schema_check.py src/store/backup.schema.json target/backups.jsonl
 
 # Once more for the browser's target, which alone has the page's modules.
 docs: setup-rust

@@ -1,7 +1,11 @@
 //! Files of rigs.
 
 use crate::rigs::{self, Random};
+use std::fs;
 use tyreside::store::file::{self, Sections};
+
+/// What `schema_check.py` reads: a file to a line.
+const WRITTEN: &str = "target/backups.jsonl";
 
 #[test]
 fn ten_thousand_rigs_pass_through_files_unharmed() {
@@ -29,4 +33,15 @@ fn ten_thousand_rigs_pass_through_files_unharmed() {
         bytes / files
     );
     assert!(longest < file::LONGEST / 10);
+}
+
+/// `make schema` holds these to the published schema, by a library that is
+/// someone else's.
+#[test]
+fn files_are_written_for_the_schema_check() {
+    let lines = (0..200).map(|number| {
+        let rigs = [number, number + 1].map(|number| rigs::numbered(number).1);
+        file::write(&rigs[..1 + number as usize % 2]) + "\n"
+    });
+    fs::write(WRITTEN, lines.collect::<String>()).expect("a place in target");
 }
