@@ -2,10 +2,14 @@
 // is kept, altered or lost on the way without consent.
 
 import assert from 'node:assert/strict';
-import { readFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { test } from 'node:test';
+import { fileURLToPath } from 'node:url';
 import { host, phone } from './harness.mjs';
-import { card, enterRig, field, go, unfold } from './words.mjs';
+import { card, enterRig, field, go, pick, unfold } from './words.mjs';
+
+const SHOTS = fileURLToPath(new URL('./shots', import.meta.url));
 
 /** Everything that is kept, in one order. */
 const stored = (page) => page.evaluate(() => Object.entries(localStorage).sort());
@@ -194,6 +198,9 @@ test('markup from a file or a link is text on the page, before and after it is k
   await doSo(other.page);
   await other.page.locator('h1', { hasText: '<img' }).waitFor();
   await text();
+  await other.page.evaluate(() => { location.hash = '#/rig/card'; });
+  await other.page.locator('article.card').waitFor();
+  await text();
   await look('copies-markup');
 });
 
@@ -272,4 +279,46 @@ test('one quiet line says how to keep a copy, once, and again when much has chan
   await line.getByText('Much has changed').waitFor();
   await line.getByRole('link', { name: 'Keep a copy' }).tap();
   await page.getByText('after seven days of use without a visit').waitFor();
+});
+
+test('the door card is one page of paper, black on white', async (t) => {
+  const { page, look } = await phone(t, { scheme: 'dark' });
+  await enterRig(page);
+  await go(page, 'Rig');
+  await page.getByRole('link', { name: 'Door card' }).tap();
+  await page.locator('article.card td').first().waitFor();
+  await look('card-dark');
+  mkdirSync(SHOTS, { recursive: true });
+  for (const [name, size] of [['A5', [148, 210]], ['Long, 99 × 210 mm', [99, 210]]]) {
+    await pick(page, name);
+    const pdf = await page.pdf({ preferCSSPageSize: true });
+    const file = join(SHOTS, `card-${size[0]}.pdf`);
+    writeFileSync(file, pdf);
+    const text = pdf.toString('latin1');
+    assert.equal(text.match(/\/Type\s*\/Page\b(?!s)/g).length, 1, `${name}: pages`);
+    const [, width, height] = text.match(/\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/);
+    const mm = [width, height].map((points) => Math.round((points * 25.4) / 72));
+    assert.deepEqual(mm, size, name);
+    await page.emulateMedia({ media: 'print' });
+    const colours = await page.evaluate(() => {
+      const parts = [...document.querySelectorAll('article.card, article.card *')];
+      return [...new Set(parts.map((part) => getComputedStyle(part).color))];
+    });
+    assert.deepEqual(colours, ['rgb(0, 0, 0)']);
+    assert.ok(!(await page.locator('nav.views, header.top').first().isVisible()));
+    await page.emulateMedia({ media: null });
+  }
+});
+
+test('a figure that is refused is refused on the card too, with the reason', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  await field(card(page, 0), 'Mass on the axle').fill('4000');
+  await page.evaluate(() => { location.hash = '#/rig/card'; });
+  const article = page.locator('article.card');
+  await article.getByText('do not drive').first().waitFor();
+  const first = article.locator('tbody tr').first().locator('td').first();
+  assert.match(await first.innerText(), /^none/);
+  await article.getByText(/Front: Overloaded by/).waitFor();
+  await article.getByText('Vehicle nuts: the makers’ torque was not entered.').or(article.getByText("Vehicle nuts: the makers' torque was not entered.")).waitFor();
 });

@@ -7,7 +7,7 @@ import { phone } from './harness.mjs';
 import { card, enterRig, field, go, pick, unfold } from './words.mjs';
 
 const LONG = 'Wwwwwwwwww'.repeat(4);
-const VIEWS = ['pressures', 'nuts', 'checks', 'rig', 'pressures/walk', 'pressures/footprint', 'convert', 'rig/tools', 'rig/copies'];
+const VIEWS = ['pressures', 'nuts', 'checks', 'rig', 'pressures/walk', 'pressures/footprint', 'convert', 'rig/tools', 'rig/copies', 'rig/card'];
 
 /** Opens every fold, and gives what sticks out of the screen. */
 const sticksOut = (page) =>

@@ -32,6 +32,7 @@ const BELOW = [
   ['Footprint', '#/pressures/footprint'],
   ['Tools', '#/rig/tools'],
   ['Copies', '#/rig/copies'],
+  ['Door card', '#/rig/card'],
   ['Convert a figure', '#/convert'],
 ];
 

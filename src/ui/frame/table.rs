@@ -27,7 +27,7 @@ pub struct Row {
 }
 
 /// The views. The first is home.
-pub static VIEWS: [Row; 13] = [
+pub static VIEWS: [Row; 14] = [
     Row {
         address: route::PRESSURES,
         old: &[],
@@ -104,6 +104,13 @@ pub static VIEWS: [Row; 13] = [
         title: "Tools",
         key: "#/rig",
         part: part!(rest: rig::tools::view),
+    },
+    Row {
+        address: route::CARD,
+        old: &[],
+        title: "Door card",
+        key: "#/rig",
+        part: part!(rest: card::view),
     },
     Row {
         address: route::COPIES,

@@ -14,6 +14,8 @@ pub const CHECKS: &str = "#/checks";
 pub const ROUND: &str = "#/checks/round";
 /// The log of rounds.
 pub const LOG: &str = "#/checks/log";
+/// The door card.
+pub const CARD: &str = "#/rig/card";
 /// Copies of rigs.
 pub const COPIES: &str = "#/rig/copies";
 /// What the address of a rig that comes by link begins with.

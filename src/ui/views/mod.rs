@@ -1,5 +1,7 @@
 //! The views, a folder each. None calls another.
 
+#[cfg(target_arch = "wasm32")]
+pub mod card;
 pub mod checks;
 pub mod convert;
 pub mod copies;

@@ -142,6 +142,7 @@ mod view {
             ("Compressor, deflator", route::TOOLS),
             ("Torque wrench", "#/nuts"),
             ("Copies: link, code, file", route::COPIES),
+            ("Door card to print", route::CARD),
         ];
         let links = links.into_iter().map(|(label, to)| link(label, to));
         element("section")

@@ -1,0 +1,270 @@
+//! What stands on the card.
+
+use crate::calc::pressure::Caution;
+use crate::calc::surface::Surface;
+use crate::calc::torque::TorqueUnit;
+use crate::calc::torque::spec::Spec;
+use crate::calc::torque::wrench::Answer;
+use crate::rig::air::Move;
+use crate::rig::nuts::{Finding, Nuts};
+use crate::rig::position::Half;
+use crate::rig::section::Entered;
+use crate::rig::{Problem, Rig};
+use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
+use crate::ui::kit::{air_words, format, torque_words, words};
+
+/// A surface's line.
+pub(super) struct Line {
+    pub(super) surface: &'static str,
+    /// An axle's pressure, or why there is none, with the marks of its notes.
+    pub(super) cells: Vec<String>,
+    pub(super) speed: String,
+    /// Time to pump up to the sealed-road figure.
+    pub(super) minutes: Option<String>,
+}
+
+/// The card.
+pub(super) struct Face {
+    pub(super) name: String,
+    pub(super) unit: &'static str,
+    pub(super) axles: Vec<&'static str>,
+    pub(super) lines: Vec<Line>,
+    /// What the marks stand for, in their order.
+    pub(super) notes: Vec<String>,
+    pub(super) torques: Vec<String>,
+    /// What the minutes rest on, or why there are none.
+    pub(super) on_minutes: Vec<String>,
+    pub(super) cautions: Vec<String>,
+}
+
+/// What a mark stands for: what is said, and of which axles.
+struct Note {
+    said: String,
+    axles: Vec<&'static str>,
+}
+
+/// Numbers the notes: one that says the same has the same mark.
+fn mark(notes: &mut Vec<Note>, axle: &'static str, said: String) -> String {
+    let at = notes.iter().position(|of| of.said == said);
+    let at = at.unwrap_or_else(|| {
+        let axles = Vec::new();
+        notes.push(Note { said, axles });
+        notes.len() - 1
+    });
+    if !notes[at].axles.contains(&axle) {
+        notes[at].axles.push(axle);
+    }
+    format!(" {}", at + 1)
+}
+
+fn cell(rig: &Rig, outcome: &Outcome, surface: Surface, notes: &mut Vec<Note>) -> String {
+    let answer = match &outcome.result {
+        Some(Ok((_, answer))) => answer,
+        Some(Err(problem)) => {
+            let refused = match problem {
+                Problem::LeftBehind => "left",
+                _ => "none",
+            };
+            let why = words::problem(problem, rig.units());
+            return refused.to_owned() + &mark(notes, outcome.name, why);
+        }
+        None => {
+            let why = "An entry can't be used.".to_owned();
+            return "none".to_owned() + &mark(notes, outcome.name, why);
+        }
+    };
+    let mut text = format::pressure_number(rig.unit, answer.recommended);
+    for caution in &answer.cautions {
+        if words::is_grave(*caution, surface) {
+            let said = words::caution(*caution, rig.unit);
+            text += &mark(notes, outcome.name, said);
+        }
+    }
+    text
+}
+
+/// The card of the current rig, as its van is now.
+pub(super) fn face(state: State) -> Face {
+    let on = Surface::ALL.map(|surface| (surface, state.outcomes_on(surface)));
+    let usable = !["now-", "pump-", "space-"]
+        .into_iter()
+        .any(|prefix| state.is_unusable(prefix));
+    let (torques, trailer) = state.section::<Nuts>().with_rig(|rig, nuts| {
+        let trailer = rig.has_trailer();
+        (torques(nuts, trailer), trailer)
+    });
+    state.rig(|rig| {
+        let mut notes = Vec::new();
+        let mut on_minutes = Vec::new();
+        let mut cautions: Vec<String> = Vec::new();
+        let sealed = &on[0].1;
+        let lines = on.iter().map(|(surface, outcomes)| {
+            for caution in outcomes
+                .iter()
+                .filter_map(Outcome::answer)
+                .flat_map(|of| &of.cautions)
+            {
+                let common = matches!(
+                    caution,
+                    Caution::PumpUpBeforeSealed
+                        | Caution::CheckSidewallHeat
+                        | Caution::NoSharpSteering
+                        | Caution::SlowOnly(_)
+                        | Caution::SpeedSymbolUnknown
+                );
+                let said = words::caution(*caution, rig.unit);
+                if common && !cautions.contains(&said) {
+                    cautions.push(said);
+                }
+            }
+            let speed = match rig_speed(outcomes) {
+                Some(limit) => words::speed_heading(limit).replace("max ", ""),
+                None if outcomes.iter().any(is_stopped) => "do not drive".to_owned(),
+                None => "none".to_owned(),
+            };
+            Line {
+                surface: words::surface(*surface),
+                cells: outcomes
+                    .iter()
+                    .map(|of| cell(rig, of, *surface, &mut notes))
+                    .collect(),
+                speed,
+                minutes: usable
+                    .then(|| minutes(rig, outcomes, sealed, &mut on_minutes))
+                    .flatten(),
+            }
+        });
+        let lines = lines.collect();
+        if !usable {
+            on_minutes.push("No minutes: an entry of the tools can't be used.".to_owned());
+        }
+        let mut all = vec![
+            "The tyre placard and the makers of vehicle, wheel and tyre come first, and local \
+             law; where in doubt, a licensed tyre fitter."
+                .to_owned(),
+            "Cold: before driving, or 3 hours after. Never let air out of a warm tyre to reach a \
+             cold sealed-road figure."
+                .to_owned(),
+        ];
+        all.append(&mut cautions);
+        if trailer {
+            all.push(
+                "For the rig as loaded when this was printed. Above 100 km/h with a trailer, look \
+                 at the local towing limit."
+                    .to_owned(),
+            );
+        }
+        Face {
+            name: words::rig_name(&rig.name),
+            unit: format::unit_mark(rig.unit),
+            axles: rig.axles.iter().map(words::axle).collect(),
+            lines,
+            notes: notes
+                .iter()
+                .map(|note| format!("{}: {}", note.axles.join(", "), note.said))
+                .collect(),
+            torques,
+            on_minutes,
+            cautions: all,
+        }
+    })
+}
+
+fn minutes(
+    rig: &Rig,
+    from: &[Outcome],
+    sealed: &[Outcome],
+    said: &mut Vec<String>,
+) -> Option<String> {
+    let moves = from
+        .iter()
+        .zip(sealed)
+        .filter(|(of, _)| !matches!(of.result, Some(Err(Problem::LeftBehind))));
+    let moves: Vec<Option<Move>> = moves
+        .map(|(from, to)| {
+            Some(Move {
+                from: from.answer()?.recommended,
+                to: to.answer()?.recommended,
+                tyres: from.tyres,
+            })
+        })
+        .collect();
+    if moves.iter().any(Option::is_none) || moves.iter().flatten().all(|of| of.from == of.to) {
+        return None;
+    }
+    let times = rig.times(&moves);
+    let mut say = |text: String| {
+        if !said.contains(&text) {
+            said.push(text);
+        }
+    };
+    if times.total.is_some() {
+        for remark in times
+            .remarks
+            .iter()
+            .filter_map(|of| air_words::remark(*of, rig.unit))
+        {
+            say(remark);
+        }
+    } else {
+        for why in times.axles.iter().filter_map(|of| of.as_ref().err()) {
+            say(format!(
+                "No minutes: {}.",
+                air_words::no_time(*why, rig.unit)
+            ));
+        }
+    }
+    times.total.map(air_words::between)
+}
+
+fn torques(nuts: &Nuts, trailer: bool) -> Vec<String> {
+    let halves = [
+        (Half::Vehicle, "Vehicle nuts"),
+        (Half::Trailer, "Trailer nuts"),
+    ];
+    let halves = halves
+        .into_iter()
+        .filter(|(half, _)| trailer || *half == Half::Vehicle);
+    let said = halves.map(|(half, name)| {
+        let prefix = match half {
+            Half::Vehicle => "nuts-vehicle-",
+            Half::Trailer => "nuts-trailer-",
+        };
+        let unusable = nuts.is_unusable(prefix) || nuts.is_unusable("nuts-wrench-");
+        format!("{name}: {}", torque(&nuts.finding_of(half), unusable))
+    });
+    said.collect()
+}
+
+fn torque(finding: &Finding, unusable: bool) -> String {
+    if unusable {
+        return "no figure, an entry can't be used.".to_owned();
+    }
+    let unit = finding.spec().map_or(TorqueUnit::NewtonMetre, Spec::unit);
+    let spec = finding.spec().map(|spec| torque_words::spec(spec, unit));
+    let spec = spec.unwrap_or_default();
+    match finding {
+        Finding::NoUnit | Finding::NoSpec => "the makers' torque was not entered.".to_owned(),
+        Finding::BadSpec(why) => format!("no figure. {}", torque_words::error(*why, unit)),
+        Finding::NoWrench(_) => format!("{spec}."),
+        Finding::NoAdapter(_) => {
+            format!("{spec}. No wrench mark: what is on the wrench was not entered.")
+        }
+        Finding::BadWrench(_, why) => {
+            format!(
+                "{spec}. No wrench mark: {}",
+                torque_words::error(*why, unit)
+            )
+        }
+        Finding::Mark(_, wrench, answer) => match answer {
+            Answer::Set(reading) => format!(
+                "{spec}. Wrench mark {}. {}",
+                torque_words::mark(reading.mark),
+                torque_words::verdict(reading).1
+            ),
+            Answer::OffScale { end, needed } => {
+                format!("{spec}. {}", torque_words::off_scale(*end, *needed, wrench))
+            }
+        },
+    }
+}
