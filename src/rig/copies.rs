@@ -206,17 +206,23 @@ mod tests {
     #[test]
     fn as_many_states_as_are_kept_are_sound_and_the_newest_stay() {
         let mut copies = Copies::default();
+        let most = Copies::MOST_PARTS;
         for sum in 0..20 {
-            for part in 0..150 {
+            for part in 0..most {
                 copies.see(&[(format!("log_{part}"), sum)]);
             }
         }
+        copies.see(&[("one_more".to_owned(), 1)]);
         assert!(copies.is_sound());
-        assert!(copies.has_seen(&("log_149".to_owned(), 19)));
-        assert!(!copies.has_seen(&("log_149".to_owned(), 11)));
-        let now = sums(&[("log_149", 19)]);
+        assert!(copies.has_seen(&("one_more".to_owned(), 1)));
+        assert!(!copies.has_seen(&("log_0".to_owned(), 19)));
+        let last = format!("log_{}", most - 1);
+        assert!(copies.has_seen(&(last.clone(), 19)));
+        assert!(copies.has_seen(&(last.clone(), 12)));
+        assert!(!copies.has_seen(&(last.clone(), 11)));
+        let now = sums(&[(last.as_str(), 19)]);
         let short = copies.in_short(&now);
-        assert!(short.has_seen(&("log_149".to_owned(), 18)));
+        assert!(short.has_seen(&(last, 18)));
         assert!(!short.has_seen(&now[0]));
         assert_eq!(again(&copies), copies);
     }

@@ -2,7 +2,7 @@
 //! a browser sends to no host.
 //!
 //! `RIG1-` and letters and digits. In them, in base 36: the length of a text,
-//! its CRC-32, and the text packed as an LZ4 block with [`DICTIONARY`] before
+//! its CRC-32, and the text packed as an LZ4 block with `DICTIONARY` before
 //! it. The text is `{"axles":[2,{…}],"nuts":[2,{…}]}`: a section's version and
 //! its body, without envelopes, since one checksum is over all.
 //!
