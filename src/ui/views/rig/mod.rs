@@ -147,6 +147,6 @@ mod view {
         let links = links.into_iter().map(|(label, to)| link(label, to));
         element("section")
             .attr("aria-label", "Tools")
-            .child(links.fold(buttons(), Element::child))
+            .child(links.fold(buttons().class("buttons two-by-two"), Element::child))
     }
 }
