@@ -300,6 +300,9 @@ test('the door card is one page of paper, black on white', async (t) => {
     const mm = [width, height].map((points) => Math.round((points * 25.4) / 72));
     assert.deepEqual(mm, size, name);
     await page.emulateMedia({ media: 'print' });
+    // What the page says of being stored stood on the paper.
+    await page.evaluate(() => (document.getElementById('notice').textContent = 'Not stored'));
+    assert.ok(!(await page.locator('#notice').isVisible()));
     const colours = await page.evaluate(() => {
       const parts = [...document.querySelectorAll('article.card, article.card *')];
       return [...new Set(parts.map((part) => getComputedStyle(part).color))];
