@@ -46,6 +46,44 @@ macro_rules! part {
 }
 pub(crate) use part;
 
+/// Views of one part, each as a [`Part`] of its own name: `parts!(rest {
+/// NUTS: nuts::view, … })`. One function fetches for all of them: one for each
+/// would be bytes that every visit waits for.
+#[cfg(feature = "split")]
+macro_rules! parts {
+    ($name:ident { $($part:ident: $view:path,)+ }) => {
+        #[wasm_split_helpers::wasm_split($name, fallible)]
+        fn reached(
+            which: usize,
+        ) -> Result<$crate::ui::frame::parts::View, $crate::ui::frame::parts::apart::NotLoaded> {
+            const VIEWS: &[$crate::ui::frame::parts::View] = &[$($view),+];
+            Ok(VIEWS[which])
+        }
+        #[expect(
+            non_camel_case_types,
+            clippy::upper_case_acronyms,
+            reason = "their places in that list"
+        )]
+        #[derive(Clone, Copy)]
+        enum Which { $($part,)+ }
+        fn coming(which: Which) -> $crate::ui::frame::parts::apart::Coming {
+            Box::pin(reached(which as usize))
+        }
+        $(static $part: Part = {
+            static APART: $crate::ui::frame::parts::apart::Apart =
+                $crate::ui::frame::parts::apart::Apart::new(|| coming(Which::$part));
+            Part::Apart(&APART)
+        };)+
+    };
+}
+#[cfg(not(feature = "split"))]
+macro_rules! parts {
+    ($name:ident { $($part:ident: $view:path,)+ }) => {
+        $(static $part: Part = Part::Here($view);)+
+    };
+}
+pub(crate) use parts;
+
 impl Part {
     /// Whether it can be shown at once.
     pub fn is_here(self) -> bool {

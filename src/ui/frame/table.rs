@@ -1,15 +1,32 @@
 //! The table of views: a row for each, in the order of the keys below.
 //!
-//! A new view is a folder in `ui::views` and a row here. `part!` leaves its
+//! A new view is a folder in `ui::views` and a row here. `parts!` leaves its
 //! code out of the program that the first figure waits for; [`Part::Here`]
 //! keeps it in. One part holds all that is left out: by itself each view's
 //! would come to more bytes together (DEVELOPERS.md).
 
-use crate::ui::frame::parts::{Part, part};
+use crate::ui::frame::parts::{Part, parts};
 use crate::ui::kit::route;
 use crate::ui::views::{
     card, checks, convert, copies, footprint, nuts, pressures, rig, walk, weights,
 };
+
+parts!(rest {
+    NUTS: nuts::view,
+    CHECKS: checks::view,
+    WEIGHTS: weights::view,
+    RIG: rig::view,
+    WALK: walk::view,
+    FOOTPRINT: footprint::view,
+    CHECKS_ROUND: checks::round::view,
+    CHECKS_LOG: checks::log::view,
+    CONVERT: convert::view,
+    RIG_TOOLS: rig::tools::view,
+    CARD: card::view,
+    COPIES: copies::view,
+    COPIES_INCOMING: copies::incoming,
+    COPY_LINE: copies::line,
+});
 
 /// A view's row.
 pub struct Row {
@@ -40,93 +57,95 @@ pub static VIEWS: [Row; 14] = [
         old: &[],
         title: "Wheel nuts",
         key: "#/nuts",
-        part: part!(rest: nuts::view),
+        part: NUTS,
     },
     Row {
         address: route::CHECKS,
         old: &["#/air"],
         title: "Checks",
         key: route::CHECKS,
-        part: part!(rest: checks::view),
+        part: CHECKS,
     },
     Row {
         address: "#/weights",
         old: &[],
         title: "Weights",
         key: "#/weights",
-        part: part!(rest: weights::view),
+        part: WEIGHTS,
     },
     Row {
         address: "#/rig",
         old: &[],
         title: "Rig",
         key: "#/rig",
-        part: part!(rest: rig::view),
+        part: RIG,
     },
     Row {
         address: route::WALK,
         old: &[],
         title: "Walk",
         key: route::PRESSURES,
-        part: part!(rest: walk::view),
+        part: WALK,
     },
     Row {
         address: route::FOOTPRINT,
         old: &["#/footprint"],
         title: "Footprint",
         key: route::PRESSURES,
-        part: part!(rest: footprint::view),
+        part: FOOTPRINT,
     },
     Row {
         address: route::ROUND,
         old: &[],
         title: "Check round",
         key: route::CHECKS,
-        part: part!(rest: checks::round::view),
+        part: CHECKS_ROUND,
     },
     Row {
         address: route::LOG,
         old: &[],
         title: "Log",
         key: route::CHECKS,
-        part: part!(rest: checks::log::view),
+        part: CHECKS_LOG,
     },
     Row {
         address: "#/convert",
         old: &[],
         title: "Convert a figure",
         key: "#/nuts",
-        part: part!(rest: convert::view),
+        part: CONVERT,
     },
     Row {
         address: route::TOOLS,
         old: &[],
         title: "Tools",
         key: "#/rig",
-        part: part!(rest: rig::tools::view),
+        part: RIG_TOOLS,
     },
     Row {
         address: route::CARD,
         old: &[],
         title: "Door card",
         key: "#/rig",
-        part: part!(rest: card::view),
+        part: CARD,
     },
     Row {
         address: route::COPIES,
         old: &[],
         title: "Copies",
         key: "#/rig",
-        part: part!(rest: copies::view),
+        part: COPIES,
     },
     Row {
         address: route::BY_LINK,
         old: &[],
         title: "A rig by link",
         key: "#/rig",
-        part: part!(rest: copies::incoming),
+        part: COPIES_INCOMING,
     },
 ];
 
 /// The word to keep a copy, below home.
-pub static COPY_LINE: Part = part!(rest: copies::line);
+pub fn copy_line() -> Part {
+    COPY_LINE
+}

@@ -118,7 +118,9 @@ pub(super) fn face(state: State) -> Face {
                 }
             }
             let speed = match rig_speed(outcomes) {
-                Some(limit) => words::speed_heading(limit).replace("max ", ""),
+                Some(limit) => words::speed_heading(limit)
+                    .trim_start_matches("max ")
+                    .to_owned(),
                 None if outcomes.iter().any(is_stopped) => "do not drive".to_owned(),
                 None => "none".to_owned(),
             };

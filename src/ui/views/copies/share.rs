@@ -178,7 +178,10 @@ pub(super) fn file_key(name: &'static str, text: impl Fn() -> String + 'static) 
 fn file_data(name: &str, text: &str) -> Option<ShareData> {
     let kinds = [
         (name.to_owned(), "application/json"),
-        (name.replace(".json", ".txt"), "text/plain"),
+        (
+            name.trim_end_matches(".json").to_owned() + ".txt",
+            "text/plain",
+        ),
     ];
     kinds.into_iter().find_map(|(name, kind)| {
         let options = FilePropertyBag::new();
