@@ -404,6 +404,13 @@ impl TypedTorque {
     }
 }
 
+impl TypedDistance {
+    /// The distance, in kilometres.
+    pub fn kilometres(self) -> f64 {
+        self.amount.in_limit_unit()
+    }
+}
+
 impl TypedFlow {
     /// The flow.
     pub fn quantity(self) -> VolumeRate {

@@ -1,6 +1,6 @@
 //! What is due: pressures, nuts, tyres by age and tread, and one's own checks.
 
-use super::{Checks, OwnCheck};
+use super::{Checks, OwnCheck, YEAR_DAYS};
 use crate::calc::torque::recheck::Recheck;
 use crate::calc::tyre::wear::{Age, Tread};
 use crate::rig::Rig;
@@ -10,9 +10,6 @@ use crate::rig::set_to::Ended;
 use crate::rig::typed::{TypedDistance, TypedLength};
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
-
-/// A mean year of the Gregorian calendar, in days.
-const YEAR_DAYS: f64 = 365.2425;
 
 /// What is to be looked at.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,14 +86,9 @@ impl Task {
     }
 }
 
-/// The odometer in kilometres, as it was entered last.
-pub fn odometer_km(typed: Option<TypedDistance>) -> Option<f64> {
-    typed.map(|typed| typed.amount().in_limit_unit())
-}
-
 /// Everything that is due or will be, what is due first.
 pub fn list(rig: &Rig, checks: &Checks, nuts: &Nuts, today: u32) -> Vec<Task> {
-    let now_km = odometer_km(nuts.odometer);
+    let now_km = nuts.odometer.map(TypedDistance::kilometres);
     let mut all: Vec<Task> = bad(rig, checks).into_iter().collect();
     all.push(pressures(rig, checks, today));
     all.extend(of_nuts(rig, nuts, today, now_km));
@@ -223,15 +215,13 @@ fn of_nuts(rig: &Rig, nuts: &Nuts, today: u32, now_km: Option<f64>) -> Vec<Task>
 }
 
 fn age(checks: &Checks, tyre: Spot, today: u32) -> Option<Task> {
-    let made = checks.tyre(tyre)?.made_day()?;
-    let years = f64::from(today.saturating_sub(made)) / YEAR_DAYS;
-    let age = Age::after(years);
+    let (days, age) = checks.tyre(tyre)?.age(today)?;
     let when = match age {
         Age::Young => return None,
         Age::InspectYearly => When::Standing,
         Age::Replace => When::Now { since: None },
     };
-    let years = years as u32;
+    let years = (f64::from(days) / YEAR_DAYS) as u32;
     let matter = Matter::Age { tyre, age, years };
     Some(Task { matter, when })
 }
@@ -258,8 +248,10 @@ fn of_own(own: &OwnCheck, today: u32, now_km: Option<f64>) -> Task {
         .done_day
         .zip(own.days)
         .map(|(day, days)| day.saturating_add(days));
-    let at_km = odometer_km(own.done_at)
-        .zip(odometer_km(own.distance))
+    let at_km = own
+        .done_at
+        .map(TypedDistance::kilometres)
+        .zip(own.distance.map(TypedDistance::kilometres))
         .map(|(done, every)| done + every);
     let by_day = on.is_some_and(|on| today >= on);
     let by_km = at_km.zip(now_km).is_some_and(|(at, now)| now >= at);

@@ -19,7 +19,10 @@ use super::section::{Entered, Section};
 use super::typed::{Kind, Typed, TypedDistance, TypedLength};
 use crate::calc::limits::Field;
 use crate::calc::torque::recheck::ROUTINE_DAYS;
-use crate::calc::tyre::wear::DateCode;
+use crate::calc::tyre::wear::{Age, DateCode};
+
+/// A mean year of the Gregorian calendar, in days.
+const YEAR_DAYS: f64 = 365.2425;
 
 /// Days from one look at all pressures to the next: common practice, no source.
 pub const PRESSURE_DAYS: u32 = ROUTINE_DAYS as u32;
@@ -86,6 +89,12 @@ impl TyreFacts {
     pub fn made_day(&self) -> Option<u32> {
         let code = DateCode::read(&self.made).ok()?;
         calendar::of_week(code.year(), code.week())
+    }
+
+    /// Its age in days on a local day, and what that asks for.
+    pub fn age(&self, today: u32) -> Option<(u32, Age)> {
+        let days = today.saturating_sub(self.made_day()?);
+        Some((days, Age::after(f64::from(days) / YEAR_DAYS)))
     }
 }
 

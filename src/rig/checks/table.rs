@@ -6,10 +6,10 @@ use super::round::{Reading, Round};
 use crate::calc::quantity::{GaugePressure, kilopascal};
 use crate::decimal;
 use crate::rig::calendar::iso;
-use crate::rig::checks::due::odometer_km;
 use crate::rig::names::Named;
 use crate::rig::nuts::Done;
 use crate::rig::nuts::LogEntry;
+use crate::rig::typed::TypedDistance;
 use crate::rig::{PressureUnit, Surface};
 
 /// The columns.
@@ -47,7 +47,7 @@ pub fn write(pieces: &[Log], nuts: &[LogEntry], unit: PressureUnit) -> String {
         for done in &piece.done {
             let mut cells = on(done.day, "own check");
             cells[3] = done.name.clone();
-            cells[8] = kilometres(odometer_km(done.odometer));
+            cells[8] = kilometres(done.odometer.map(TypedDistance::kilometres));
             row(&mut table, &cells);
         }
     }
@@ -88,7 +88,7 @@ fn of_reading(round: &Round, reading: &Reading, unit: PressureUnit) -> [String; 
         goal.map_or(String::new(), number),
         if round.warm { "warm" } else { "cold" }.to_owned(),
         surface.name().to_owned(),
-        kilometres(odometer_km(round.odometer)),
+        kilometres(round.odometer.map(TypedDistance::kilometres)),
         round
             .celsius
             .map_or(String::new(), |celsius| decimal::short(celsius, 3)),

@@ -57,7 +57,7 @@ impl Default for LogEntry {
 impl LogEntry {
     /// The odometer's kilometres, where they were entered.
     pub fn odometer_km(&self) -> Option<f64> {
-        self.odometer.map(|typed| typed.amount().in_limit_unit())
+        self.odometer.map(TypedDistance::kilometres)
     }
 }
 

@@ -128,6 +128,21 @@ pub fn svg(understood: &Understood, answer: &Answer, unit: PressureUnit) -> Stri
     svg
 }
 
+/// The first and the last mark of a pressure axis that holds all from `low` to
+/// `high`, and the step from one to the next.
+pub fn span(unit: PressureUnit, low: f64, high: f64) -> (f64, f64, f64) {
+    let steps: [f64; 6] = match unit {
+        PressureUnit::Psi => [1.0, 2.0, 5.0, 10.0, 20.0, 40.0],
+        PressureUnit::Kpa => [10.0, 20.0, 50.0, 100.0, 200.0, 400.0],
+        PressureUnit::Bar => [0.1, 0.2, 0.5, 1.0, 2.0, 4.0],
+    };
+    let fits = |step: &f64| (high - low) / step <= 4.0;
+    let step = steps.into_iter().find(fits).unwrap_or(steps[5]);
+    let bottom = (low / step).floor() * step;
+    let top = (high / step).floor() * step + step;
+    (bottom, top, step)
+}
+
 /// The lines of the pressure axis from the first mark to the last, a step
 /// apart, with what they stand for.
 pub fn grid(

@@ -3,7 +3,7 @@
 use super::calendar;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsValue;
-use leptos::web_sys::js_sys::{Date, Math};
+use leptos::web_sys::js_sys::Date;
 use std::time::Duration;
 
 const MS_PER_DAY: f64 = 86_400_000.0;
@@ -82,10 +82,4 @@ fn local_day(at: &Date) -> u32 {
 pub fn minute_of_day(day: f64) -> u32 {
     let date = date(day);
     date.get_hours() * 60 + date.get_minutes()
-}
-
-/// A name that no other is likely to have, for what must be told apart.
-pub fn any_name() -> String {
-    let digits = || (Math::random() * 4_294_967_296.0) as u32;
-    format!("{:08x}{:08x}{:08x}", digits(), digits(), digits())
 }

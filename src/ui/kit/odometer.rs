@@ -2,7 +2,6 @@
 
 use crate::calc::limits::{Field, Unit};
 use crate::rig::Owner;
-use crate::rig::checks::due::odometer_km;
 use crate::rig::nuts::{LogEntry, Nuts};
 use crate::rig::section::Entered;
 use crate::rig::typed::TypedDistance;
@@ -18,7 +17,7 @@ const ID: &str = "nuts-odometer";
 /// The odometer now, and that it can't run backwards.
 pub fn odometer(state: State) -> Element {
     let backwards = memo(move |_| {
-        let now = odometer_km(odometer_now(state))?;
+        let now = odometer_now(state)?.kilometres();
         let read = state.section::<Nuts>().read(|nuts| {
             let read = nuts.log.iter().filter_map(LogEntry::odometer_km);
             read.reduce(|a, b| if b > a { b } else { a })

@@ -78,6 +78,12 @@ pub struct Marks {
     pub by_wheel: bool,
 }
 
+/// How one tyre stands of those that were looked at.
+pub fn standing_of(all: &[(TyrePosition, Standing)], at: TyrePosition) -> Standing {
+    let found = all.iter().find(|(of, _)| *of == at);
+    found.map_or(Standing::Open, |(_, standing)| *standing)
+}
+
 /// The drawing of the current rig as it is now; built anew by its caller when
 /// axles come or go. `centre` gives what stands on the line of an axle group,
 /// by its place in the rig's list; `marks` makes keys of the tyres.

@@ -3,7 +3,7 @@
 use crate::calc::gas::leak::{HORIZON_DAYS, LeakLine, Reaches};
 use crate::calc::quantity::{GaugePressure, Time, day};
 use crate::rig::PressureUnit;
-use crate::ui::kit::chart::{at, grid, line, text};
+use crate::ui::kit::chart::{at, grid, line, span, text};
 use crate::ui::kit::format;
 
 const WIDTH: f64 = 320.0;
@@ -61,15 +61,7 @@ pub fn svg(
     if let Some(minimum) = minimum {
         hold(number(minimum));
     }
-    let steps: [f64; 6] = match unit {
-        PressureUnit::Psi => [1.0, 2.0, 5.0, 10.0, 20.0, 40.0],
-        PressureUnit::Kpa => [10.0, 20.0, 50.0, 100.0, 200.0, 400.0],
-        PressureUnit::Bar => [0.1, 0.2, 0.5, 1.0, 2.0, 4.0],
-    };
-    let fits = |step: &f64| (high - low) / step <= 4.0;
-    let step = steps.into_iter().find(fits).unwrap_or(steps[5]);
-    let bottom = (low / step).floor() * step;
-    let top = (high / step).floor() * step + step;
+    let (bottom, top, step) = span(unit, low, high);
 
     let x = |share: f64| LEFT + share.clamp(0.0, 1.0) * (WIDTH - LEFT - RIGHT);
     let y = |value: f64| {

@@ -18,7 +18,7 @@ use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::Entry;
 use crate::ui::kit::odometer::{odometer, odometer_now};
 use crate::ui::kit::parts::{closed, fold, heading, pair};
-use crate::ui::kit::{check_words, clock, files, route};
+use crate::ui::kit::{check_words, clock, files, lots, route};
 use leptos::prelude::*;
 
 /// What was done last, as it was before.
@@ -328,7 +328,7 @@ fn calendar(state: State) -> String {
     let now = (clock::now_day() * 86_400.0).max(0.0) as u64;
     let checks = state.section::<Checks>();
     if checks.now(|checks| checks.calendar.is_empty()) {
-        checks.change(|checks| checks.calendar = clock::any_name());
+        checks.change(|checks| checks.calendar = lots::draw());
     }
     let tasks = untrack(|| tasks(state));
     let nut_days = state.section::<Nuts>().now(Nuts::days_between);

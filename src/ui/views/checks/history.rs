@@ -3,7 +3,7 @@
 use crate::calc::quantity::GaugePressure;
 use crate::rig::PressureUnit;
 use crate::ui::kit::calendar;
-use crate::ui::kit::chart::{at, grid, line, text};
+use crate::ui::kit::chart::{at, grid, line, span, text};
 
 const WIDTH: f64 = 320.0;
 const HEIGHT: f64 = 156.0;
@@ -46,15 +46,7 @@ pub fn svg(points: &[Point], unit: PressureUnit) -> Option<String> {
     };
     let low = all().fold(f64::MAX, f64::min);
     let high = all().fold(0.0, f64::max);
-    let steps: [f64; 6] = match unit {
-        PressureUnit::Psi => [1.0, 2.0, 5.0, 10.0, 20.0, 50.0],
-        PressureUnit::Kpa => [10.0, 20.0, 50.0, 100.0, 200.0, 400.0],
-        PressureUnit::Bar => [0.1, 0.2, 0.5, 1.0, 2.0, 4.0],
-    };
-    let fits = |step: &f64| (high - low) / step <= 4.0;
-    let step = steps.into_iter().find(fits).unwrap_or(steps[5]);
-    let bottom = (low / step).floor() * step;
-    let top = (high / step).floor() * step + step;
+    let (bottom, top, step) = span(unit, low, high);
     let (begin, days) = (first.when(), (last.when() - first.when()).max(1.0));
     let x = |point: &Point| {
         let share = ((point.when() - begin) / days).clamp(0.0, 1.0);

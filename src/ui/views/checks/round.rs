@@ -9,7 +9,7 @@ use crate::rig::air::Key;
 use crate::rig::checks::round::verdict;
 use crate::rig::checks::{Checks, LastRound, Log, Reading, Round};
 use crate::rig::nuts::{Done, LogEntry, Nuts};
-use crate::rig::position::{Spot, TyrePosition, Wheel};
+use crate::rig::position::{Spot, Wheel};
 use crate::rig::section::Entered;
 use crate::rig::typed::{Amount, Measure, Typed, TypedPressure};
 use crate::rig::{Owner, PressureUnit, Rig, Surface};
@@ -23,7 +23,7 @@ use crate::ui::kit::fields::{
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::odometer::{odometer, odometer_now};
 use crate::ui::kit::parts::heading;
-use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
+use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing, standing_of};
 use crate::ui::kit::warm::{self, Now};
 use crate::ui::kit::{calendar, check_words, clock, format, route, tyre_names, words as shared};
 use leptos::prelude::*;
@@ -868,11 +868,6 @@ fn found(
         goal_kpa: wanted.map(|wanted| kilopascals(wanted.goal)),
         wrong: verdict.is_some_and(Verdict::is_bad),
     }
-}
-
-fn standing_of(all: &[(TyrePosition, Standing)], at: TyrePosition) -> Standing {
-    let found = all.iter().find(|(of, _)| *of == at);
-    found.map_or(Standing::Open, |(_, standing)| *standing)
 }
 
 fn wheels(rig: &Rig) -> Vec<Wheel> {

@@ -22,9 +22,6 @@ use std::rc::Rc;
 
 const MADE: &str = "tyre-made";
 
-/// A mean year of the Gregorian calendar, in days.
-const YEAR_DAYS: f64 = 365.2425;
-
 /// The part of the view.
 pub fn view(state: State) -> AnyView {
     let chosen = RwSignal::new(None::<Spot>);
@@ -74,15 +71,12 @@ pub fn view(state: State) -> AnyView {
         .node()
 }
 
-fn age_of(facts: &TyreFacts) -> Option<(u32, Age)> {
-    let days = clock::today().saturating_sub(facts.made_day()?);
-    Some((days, Age::after(f64::from(days) / YEAR_DAYS)))
-}
-
 fn is_bad(facts: &TyreFacts) -> bool {
     let worn = facts.tread.and_then(|tread| Tread::of(depth(tread)).ok());
     worn == Some(Tread::WornOut)
-        || age_of(facts).is_some_and(|(_, age)| age == Age::Replace)
+        || facts
+            .age(clock::today())
+            .is_some_and(|(_, age)| age == Age::Replace)
         || DateCode::read(&facts.made) == Err(DateCodeError::ThreeDigits)
 }
 
@@ -185,7 +179,7 @@ fn others_of(rig: &Rig, spot: Spot) -> Vec<Spot> {
 fn said(facts: &TyreFacts) -> String {
     match DateCode::read(&facts.made) {
         Err(error) => words::date_code_error(error),
-        Ok(code) => match age_of(facts) {
+        Ok(code) => match facts.age(clock::today()) {
             None => words::date_code_error(DateCodeError::NoSuchWeek { week: code.week() }),
             Some((0, _)) => "Made after today? Look again.".to_owned(),
             Some((days, age)) => {

@@ -5,8 +5,8 @@ use crate::calc::quantity::{GaugePressure, kilopascal};
 use crate::calc::tyre::wear::{Age, DateCodeError, Tread};
 use crate::decimal;
 use crate::rig::checks::due::When;
-use crate::rig::checks::due::odometer_km;
 use crate::rig::checks::{Matter, Reading, Round, Task};
+use crate::rig::typed::TypedDistance;
 use crate::rig::{PressureUnit, Rig};
 use crate::ui::kit::check_words::tyre;
 use crate::ui::kit::format::{self, grouped};
@@ -172,7 +172,7 @@ pub fn round(rig: &Rig, round: &Round) -> String {
     } else if !round.nuts.is_empty() {
         text += &format!(", nuts of {}", round.nuts.len());
     }
-    if let Some(km) = odometer_km(round.odometer) {
+    if let Some(km) = round.odometer.map(TypedDistance::kilometres) {
         text += &format!(", {} km", grouped(km.floor()));
     }
     if let Some(celsius) = round.celsius {

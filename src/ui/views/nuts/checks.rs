@@ -13,14 +13,10 @@ use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, done, listed, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::odometer::{odometer, odometer_now};
-use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
+use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing, standing_of};
 use crate::ui::kit::tyre_names;
 use leptos::prelude::*;
 use std::rc::Rc;
-
-fn kilometres(odometer: Option<TypedDistance>) -> Option<f64> {
-    odometer.map(|typed| typed.amount().in_limit_unit())
-}
 
 /// A line that something was done today.
 pub fn today_line(state: State, wheel: Option<Wheel>, done: Done) -> LogEntry {
@@ -254,7 +250,9 @@ pub fn standings(
     is_done: fn(&Rig, &Nuts, TyrePosition, u32) -> bool,
 ) -> Vec<(TyrePosition, Standing)> {
     let day = today();
-    let dues = nuts.due(rig, day, kilometres(odometer)).into_iter();
+    let dues = nuts
+        .due(rig, day, odometer.map(TypedDistance::kilometres))
+        .into_iter();
     dues.map(|(at, due)| {
         let standing = match due {
             _ if is_done(rig, nuts, at, day) => Standing::Done,
@@ -270,15 +268,9 @@ pub fn standings(
     .collect()
 }
 
-/// How one of them stands.
-pub fn standing_of(all: &[(TyrePosition, Standing)], at: TyrePosition) -> Standing {
-    let found = all.iter().find(|(of, _)| *of == at);
-    found.map_or(Standing::Open, |(_, standing)| *standing)
-}
-
 /// What is due, the wheels of which the same is to be said together.
 fn dues(state: State) -> Element {
-    let now = kilometres(odometer_now(state));
+    let now = odometer_now(state).map(TypedDistance::kilometres);
     let dues = state.section::<Nuts>().with_rig(|rig, nuts| {
         let mut said: Vec<(Option<Due>, Vec<Option<Wheel>>)> = Vec::new();
         for (at, due) in nuts.due(rig, today(), now) {

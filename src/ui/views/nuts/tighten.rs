@@ -1,6 +1,6 @@
 //! The tightening: a wheel whose nuts are ticked as they are pulled.
 
-use super::checks::{standing_of, standings, today_line};
+use super::checks::{standings, today_line};
 use super::edit::{
     Known, WRENCH, change, follow, keys, known, nuts, nuts_now, shape, spec_id, to_converter,
 };
@@ -19,7 +19,7 @@ use crate::ui::kit::element::{Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::odometer::{odometer, odometer_now};
-use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
+use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing, standing_of};
 use crate::ui::kit::tyre_names;
 use leptos::prelude::*;
 use std::rc::Rc;

@@ -2,6 +2,7 @@
 
 use crate::rig::checks::{Checks, due};
 use crate::rig::nuts::Nuts;
+use crate::rig::typed::TypedDistance;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element, live};
 use crate::ui::kit::{check_words, clock, route, tyre_names};
@@ -26,7 +27,7 @@ fn line(says: &'static str, address: &'static str, what: String) -> Element {
 fn nuts(state: State) -> Option<Element> {
     let today = clock::today();
     let (due, all, first) = state.section::<Nuts>().with_rig(|rig, nuts| {
-        let now_km = due::odometer_km(nuts.odometer);
+        let now_km = nuts.odometer.map(TypedDistance::kilometres);
         let wheels = nuts.due(rig, today, now_km);
         let mut due = wheels
             .iter()
