@@ -9,10 +9,10 @@ use super::names::named;
 use super::section::Section as Kept;
 use super::typed::TypedTemperature;
 use super::{Axle, AxleId, Moved, Rig, Surface, follow, within};
-use crate::calc::fill::compressor::{Compressor, DutyCycle, FlowPoint, PumpRemark};
-use crate::calc::fill::deflator::{Deflator, Fall};
+use crate::calc::fill::Site;
+use crate::calc::fill::compressor::FlowPoint;
 use crate::calc::fill::space::{Section, SectionHeight};
-use crate::calc::fill::{Fill, InflationError, Site};
+use crate::calc::fill::trip::{Equipment, Move, NoTime, Times, Timing};
 use crate::calc::gas::height::Height;
 use crate::calc::gas::leak::LeakReading;
 use crate::calc::gas::warm::{
@@ -222,19 +222,6 @@ kept_value! {
     }
 }
 
-/// One tyre timed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Timing {
-    /// Its axle.
-    pub axle: usize,
-    /// Reading at the start.
-    pub from: GaugePressure,
-    /// Reading at the end.
-    pub to: GaugePressure,
-    /// What the stopwatch said.
-    pub elapsed: Time,
-}
-
 /// A walk from tyre to tyre. What to reach at each follows from the rig.
 /// Moments are in days, times in seconds.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -356,139 +343,6 @@ pub const HERE_COUNTS_HOURS: f64 = 6.0;
 /// The temperature around where none was given.
 pub const USUAL_CELSIUS: f64 = 20.0;
 
-/// From least to most.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Between {
-    /// The least.
-    pub low: Time,
-    /// The most.
-    pub high: Time,
-}
-
-impl Between {
-    /// No time.
-    pub fn none() -> Self {
-        let none = Time::new::<second>(0.0);
-        Self {
-            low: none,
-            high: none,
-        }
-    }
-
-    /// Of two times in any order: where a typed air space meets a timing on an
-    /// estimated one, the least air makes the longest time.
-    fn of(a: Time, b: Time) -> Self {
-        let (low, high) = if b < a { (b, a) } else { (a, b) };
-        Self { low, high }
-    }
-
-    fn plus(self, other: Self) -> Self {
-        Self {
-            low: self.low + other.low,
-            high: self.high + other.high,
-        }
-    }
-
-    fn times(self, count: f64) -> Self {
-        Self {
-            low: self.low * count,
-            high: self.high * count,
-        }
-    }
-}
-
-/// Why an axle has no time.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum NoTime {
-    /// One of its two pressures is not known.
-    NoPressure,
-    /// Its tyre's size is not known, and no air space was typed in.
-    NoSize,
-    /// Nothing is known of the compressor.
-    NoCompressor,
-    /// Nothing is known of the deflator.
-    NoDeflator,
-    /// A flow without the pressure that it is given at, or a pressure without
-    /// its flow.
-    HalfAFlow,
-    /// The figures don't go together.
-    Refused(InflationError),
-}
-
-crate::calc::error_by_its_fields!(NoTime);
-
-impl From<InflationError> for NoTime {
-    fn from(error: InflationError) -> Self {
-        Self::Refused(error)
-    }
-}
-
-impl From<OutOfRange> for NoTime {
-    fn from(error: OutOfRange) -> Self {
-        Self::Refused(error.into())
-    }
-}
-
-/// What one axle's tyres go through.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Move {
-    /// The reading to start from.
-    pub from: GaugePressure,
-    /// The reading to reach.
-    pub to: GaugePressure,
-    /// How many tyres.
-    pub tyres: u8,
-}
-
-impl Move {
-    /// Whether air goes in.
-    pub fn is_up(&self) -> bool {
-        self.to > self.from
-    }
-}
-
-/// The times of one axle.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct AxleTimes {
-    /// One tyre, air moving.
-    pub tyre: Between,
-    /// All its tyres, from valve to valve, with pauses.
-    pub axle: Between,
-}
-
-/// The times of a whole move.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Times {
-    /// Axle by axle.
-    pub axles: Vec<Result<AxleTimes, NoTime>>,
-    /// All of them, where every axle has a time.
-    pub total: Option<Between>,
-    /// The compressor's pauses within it.
-    pub pauses: Between,
-    /// What the pumping times rest on.
-    pub remarks: Vec<PumpRemark>,
-}
-
-/// One end of a range: which air space, and how much of the printed flow.
-#[derive(Clone, Copy)]
-enum End {
-    Fast,
-    Slow,
-}
-
-/// Small pumps give from half to all of what is printed on them (common
-/// practice, no source).
-const LEAST_OF_PRINTED_FLOW: f64 = 0.5;
-
-impl End {
-    fn of(self, space: Span<Volume>) -> Volume {
-        match self {
-            Self::Fast => space.low,
-            Self::Slow => space.high,
-        }
-    }
-}
-
 fn pressure(kpa: f64) -> GaugePressure {
     GaugePressure::new::<kilopascal>(kpa)
 }
@@ -578,16 +432,6 @@ impl Air {
         ] {
             self.set_at(key, which, None);
         }
-    }
-
-    /// Start, end and time of a tyre timed, once all three are there.
-    pub fn timing(&self, which: u8) -> Option<Timing> {
-        Some(Timing {
-            axle: self.count(Key::TimedAxle, which).into(),
-            from: pressure(self.at(Key::TimedFromKpa, which)?),
-            to: pressure(self.at(Key::TimedToKpa, which)?),
-            elapsed: Time::new::<second>(self.at(Key::TimedS, which)?),
-        })
     }
 
     /// The walk under way.
@@ -799,15 +643,6 @@ impl Air {
             .map(|reading| reading.day)
             .reduce(f64::min)
     }
-
-    fn duty(&self) -> Result<Option<DutyCycle>, OutOfRange> {
-        match (self.get(Key::DutyRunMin), self.get(Key::DutyRestMin)) {
-            (Some(run), Some(rest)) => {
-                DutyCycle::new(Time::new::<minute>(run), Time::new::<minute>(rest)).map(Some)
-            }
-            _ => Ok(None),
-        }
-    }
 }
 
 impl Kept for Air {
@@ -922,224 +757,56 @@ impl Rig {
         Ok(section(&tyre).air_space()?)
     }
 
-    fn compressor(&self, end: End, site: Site) -> Result<Compressor, NoTime> {
+    fn timed(&self, which: u8) -> Option<Timing> {
         let air = &self.air;
-        let (duty, maximum) = (air.duty()?, air.get(Key::PumpMaximumKpa).map(pressure));
-        let timing = air.timing(Air::UP);
-        let share = match (timing, end) {
-            (None, End::Slow) => LEAST_OF_PRINTED_FLOW,
-            _ => 1.0,
-        };
-        let mut points = Vec::new();
+        let axle = usize::from(air.count(Key::TimedAxle, which));
+        Some(Timing {
+            from: pressure(air.at(Key::TimedFromKpa, which)?),
+            to: pressure(air.at(Key::TimedToKpa, which)?),
+            elapsed: Time::new::<second>(air.at(Key::TimedS, which)?),
+            space: self.air_space(axle),
+        })
+    }
+
+    /// What is known of compressor and deflator.
+    fn equipment(&self) -> Equipment {
+        let air = &self.air;
+        let mut flows = Vec::new();
         for index in 0..Air::MOST_FLOWS {
             let flow = air.at(Key::FlowLitresPerMin, index);
             if let (Some(at), Some(flow)) = (air.at(Key::FlowKpa, index), flow) {
-                points.push(FlowPoint {
+                flows.push(FlowPoint {
                     at: pressure(at),
-                    flow: VolumeRate::new::<liter_per_minute>(flow * share),
+                    flow: VolumeRate::new::<liter_per_minute>(flow),
                 });
             }
         }
-        let Some(Timing {
-            axle,
-            from,
-            to,
-            elapsed,
-        }) = timing
-        else {
-            if points.is_empty() {
-                let halves = 0..Air::MOST_FLOWS;
-                let mut halves = halves.map(|index| air.is_half(Key::FLOW, index));
-                return Err(match halves.any(|half| half) {
+        let duty = air.get(Key::DutyRunMin).zip(air.get(Key::DutyRestMin));
+        let out = air.get(Key::OutLitresPerMin).zip(air.get(Key::OutKpa));
+        Equipment {
+            flows,
+            half_a_flow: (0..Air::MOST_FLOWS).any(|index| air.is_half(Key::FLOW, index)),
+            duty: duty.map(|(run, rest)| (Time::new::<minute>(run), Time::new::<minute>(rest))),
+            maximum: air.get(Key::PumpMaximumKpa).map(pressure),
+            pumped: self.timed(Air::UP),
+            out: out
+                .map(|(flow, at)| (VolumeRate::new::<liter_per_minute>(flow), pressure(at)))
+                .ok_or(match air.is_half(Key::FLOW_OUT, 0) {
                     true => NoTime::HalfAFlow,
-                    false => NoTime::NoCompressor,
-                });
-            }
-            return Ok(Compressor::new(&points, Height::SEA_LEVEL, duty, maximum)?);
-        };
-        let timed = Fill {
-            space: end.of(self.air_space(axle)?),
-            from,
-            to,
-            air: site.temperature.into(),
-        };
-        if points.is_empty() {
-            return Ok(Compressor::from_timing(
-                &timed, site, elapsed, duty, maximum,
-            )?);
-        }
-        let stated = Compressor::new(&points, Height::SEA_LEVEL, duty, maximum)?;
-        Ok(stated.calibrated(&timed, site, elapsed)?)
-    }
-
-    fn deflator(&self, end: End, site: Site) -> Result<Deflator, NoTime> {
-        let air = &self.air;
-        if let Some(timed) = air.timing(Air::DOWN) {
-            let fall = Fall {
-                space: end.of(self.air_space(timed.axle)?),
-                from: timed.from,
-                to: timed.to,
-            };
-            return Ok(Deflator::timed(&fall, site, timed.elapsed)?);
-        }
-        match (air.get(Key::OutKpa), air.get(Key::OutLitresPerMin)) {
-            (Some(at), Some(flow)) => {
-                let flow = VolumeRate::new::<liter_per_minute>(flow);
-                Ok(Deflator::stated(flow, pressure(at), site)?)
-            }
-            _ if air.is_half(Key::FLOW_OUT, 0) => Err(NoTime::HalfAFlow),
-            _ => Err(NoTime::NoDeflator),
+                    false => NoTime::NoDeflator,
+                }),
+            let_down: self.timed(Air::DOWN),
+            change_over: air.get(Key::ChangeOverS).map(Time::new::<second>),
         }
     }
 
-    /// One axle's tyre, air moving, at one end of the range.
-    fn tyre_time(&self, index: usize, a: &Move, end: End, site: Site) -> Result<Time, NoTime> {
-        let space = end.of(self.air_space(index)?);
-        if a.is_up() {
-            let fill = fill(space, a, site);
-            Ok(self.compressor(end, site)?.run_time(&fill, site)?.run)
-        } else if a.to < a.from {
-            let (from, to) = (a.from, a.to);
-            Ok(self
-                .deflator(end, site)?
-                .time(&Fall { space, from, to }, site)?)
-        } else {
-            Ok(Time::new::<second>(0.0))
-        }
-    }
-
-    /// The times to take every axle from one reading to another, axle by axle
-    /// and tyre by tyre, with the compressor rested at the start.
+    /// The times to take every axle from one reading to another.
     pub fn times(&self, moves: &[Option<Move>]) -> Times {
-        let mut times = Times {
-            axles: Vec::new(),
-            total: None,
-            pauses: Between::none(),
-            remarks: Vec::new(),
-        };
-        let site = match self.air.site() {
-            Ok(site) => site,
-            Err(error) => {
-                times.axles = moves.iter().map(|_| Err(error.into())).collect();
-                return times;
-            }
-        };
-        times.axles = moves
-            .iter()
-            .enumerate()
-            .map(|(index, a)| {
-                let a = a.as_ref().ok_or(NoTime::NoPressure)?;
-                let tyre = Between::of(
-                    self.tyre_time(index, a, End::Fast, site)?,
-                    self.tyre_time(index, a, End::Slow, site)?,
-                );
-                let axle = tyre.times(f64::from(a.tyres));
-                Ok(AxleTimes { tyre, axle })
-            })
-            .collect();
-        match self.pumping(moves, &times.axles, site) {
-            Ok((pauses, remarks)) => {
-                times.remarks = remarks;
-                times.pauses = Between::none();
-                for (axle, pauses) in times.axles.iter_mut().zip(pauses) {
-                    times.pauses = times.pauses.plus(pauses);
-                    if let Ok(axle) = axle {
-                        axle.axle = axle.axle.plus(pauses);
-                    }
-                }
-            }
-            Err(error) => {
-                for axle in &mut times.axles {
-                    *axle = axle.and(Err(error));
-                }
-            }
+        let spaces: Vec<_> = (0..moves.len()).map(|axle| self.air_space(axle)).collect();
+        match self.air.site() {
+            Ok(site) => self.equipment().times(&spaces, moves, site),
+            Err(error) => Times::refused(moves.len(), error.into()),
         }
-        self.add_change_over(moves, &mut times);
-        times.total = times
-            .axles
-            .iter()
-            .map(|axle| axle.ok().map(|axle| axle.axle))
-            .reduce(|a, b| Some(a?.plus(b?)))
-            .flatten();
-        times
-    }
-
-    /// The compressor's pauses in each axle, and what its times rest on.
-    fn pumping(
-        &self,
-        moves: &[Option<Move>],
-        axles: &[Result<AxleTimes, NoTime>],
-        site: Site,
-    ) -> Result<(Vec<Between>, Vec<PumpRemark>), NoTime> {
-        let up = |index: usize| {
-            let a = moves.get(index).copied().flatten();
-            a.filter(|a| a.is_up() && axles.get(index).is_some_and(Result::is_ok))
-        };
-        let none = vec![Between::none(); moves.len()];
-        if !(0..moves.len()).any(|index| up(index).is_some()) {
-            return Ok((none, Vec::new()));
-        }
-        let plan = |end: End| -> Result<_, NoTime> {
-            let mut fills = Vec::new();
-            for index in 0..moves.len() {
-                fills.push(match up(index) {
-                    Some(a) => {
-                        let fill = fill(end.of(self.air_space(index)?), &a, site);
-                        vec![fill; usize::from(a.tyres)]
-                    }
-                    None => Vec::new(),
-                });
-            }
-            let nothing = Time::new::<second>(0.0);
-            self.compressor(end, site)?
-                .plan(&fills, site, nothing)
-                .map_err(|failed| failed.error.into())
-        };
-        let (fast, slow) = (plan(End::Fast)?, plan(End::Slow)?);
-        let pauses = fast
-            .axles
-            .iter()
-            .zip(&slow.axles)
-            .map(|(fast, slow)| {
-                Between::of(
-                    fast.iter().map(|tyre| tyre.pauses).sum(),
-                    slow.iter().map(|tyre| tyre.pauses).sum(),
-                )
-            })
-            .collect();
-        Ok((pauses, slow.remarks))
-    }
-
-    fn add_change_over(&self, moves: &[Option<Move>], times: &mut Times) {
-        let seconds = self.air.get(Key::ChangeOverS).unwrap_or(0.0);
-        let Ok(seconds) = Field::ChangeOver.check(seconds) else {
-            return;
-        };
-        let once = Time::new::<second>(seconds);
-        let once = Between {
-            low: once,
-            high: once,
-        };
-        let mut before = 0;
-        for (axle, a) in times.axles.iter_mut().zip(moves) {
-            if let (Ok(axle), Some(a)) = (axle, a)
-                && a.to != a.from
-            {
-                // None before the very first valve.
-                let changes = f64::from(a.tyres) - if before == 0 { 1.0 } else { 0.0 };
-                axle.axle = axle.axle.plus(once.times(changes));
-                before += u32::from(a.tyres);
-            }
-        }
-    }
-}
-
-fn fill(space: Volume, a: &Move, site: Site) -> Fill {
-    Fill {
-        space,
-        from: a.from,
-        to: a.to,
-        air: site.temperature.into(),
     }
 }
 

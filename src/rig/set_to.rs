@@ -4,11 +4,12 @@
 //! Kept tyre by tyre, since a walk that is abandoned leaves some at the old
 //! pressure and some at the new one. All pressures are cold ones.
 
-use super::air::{Air, Key, Move, Walk, surroundings};
+use super::air::{Air, Key, Walk, surroundings};
 use super::keep::{Value, kept, kept_value};
 use super::names::named;
 use super::section::Section;
 use super::{Axle, AxleId, Moved, Rig, Surface, follow};
+use crate::calc::fill::trip::Move;
 use crate::calc::gas::warm::ColdSetting;
 use crate::calc::limits::{Field, OutOfRange};
 use crate::calc::quantity::{GaugePressure, kilopascal};

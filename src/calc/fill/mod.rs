@@ -7,6 +7,7 @@
 pub mod compressor;
 pub mod deflator;
 pub mod space;
+pub mod trip;
 
 use super::gas::height::Height;
 use super::gas::{AmbientTemperature, TyreTemperature};

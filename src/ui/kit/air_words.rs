@@ -2,12 +2,12 @@
 
 use crate::calc::fill::InflationError;
 use crate::calc::fill::compressor::PumpRemark;
+use crate::calc::fill::trip::{Between, Move, NoTime, Times};
 use crate::calc::gas::leak::{LeakError, LossVerdict, NATURAL_LOSS_PSI};
 use crate::calc::gas::warm::{EXPECTED_RISE_PERCENT, WarmCheck, WarmError, WarmVerdict};
 use crate::calc::quantity::{GaugePressure, Span, Time, day, liter, psi, second};
 use crate::decimal;
 use crate::rig::PressureUnit;
-use crate::rig::air::{Between, Move, NoTime, Times};
 use crate::rig::set_to::{AxleSet, TyreSet, WasCold};
 use crate::ui::kit::format;
 use crate::ui::kit::words::{out_of_range, surface};

@@ -2,8 +2,9 @@
 
 use super::clock;
 use super::warm::{self, Now};
+use crate::calc::fill::trip::Move;
 use crate::calc::quantity::GaugePressure;
-use crate::rig::air::{Move, Walk};
+use crate::rig::air::Walk;
 use crate::rig::{Rig, Surface};
 use crate::ui::frame::state::{Outcome, State};
 use crate::ui::kit::words;

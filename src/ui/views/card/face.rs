@@ -1,11 +1,11 @@
 //! What stands on the card.
 
+use crate::calc::fill::trip::Move;
 use crate::calc::pressure::Caution;
 use crate::calc::surface::Surface;
 use crate::calc::torque::TorqueUnit;
 use crate::calc::torque::spec::Spec;
 use crate::calc::torque::wrench::Answer;
-use crate::rig::air::Move;
 use crate::rig::nuts::{Finding, Nuts};
 use crate::rig::position::Half;
 use crate::rig::section::Entered;

@@ -1,8 +1,8 @@
 //! Before a walk: what it will do, and whether the tyres are cold or warm.
 
 use super::reading;
+use crate::calc::fill::trip::{Move, Times};
 use crate::calc::pressure::Caution;
-use crate::rig::air::Times;
 use crate::rig::set_to::Likely;
 use crate::rig::{PressureUnit, Rig, Surface, Units};
 use crate::ui::frame::state::{Outcome, State, rig_speed};
@@ -217,7 +217,7 @@ fn back(state: State, leg: &Leg) -> Option<Element> {
         .iter()
         .zip(&to)
         .map(|(outcome, a)| {
-            Some(crate::rig::air::Move {
+            Some(Move {
                 from: a.as_ref()?.to,
                 to: outcome.answer()?.recommended,
                 tyres: outcome.tyres,

@@ -2,10 +2,11 @@
 //! done.
 
 use super::{reading, start};
+use crate::calc::fill::trip::{Between, Move, Times};
 use crate::calc::gas::warm::Action;
 use crate::calc::quantity::{GaugePressure, second};
 use crate::calc::surface;
-use crate::rig::air::{Air, Between, Key, Move, Times, Walk};
+use crate::rig::air::{Air, Key, Walk};
 use crate::rig::position::TyrePosition;
 use crate::rig::set_to::{Ended, SetTo, Step};
 use crate::rig::{PressureUnit, Rig, Surface};
