@@ -16,24 +16,22 @@ mod browser {
     use crate::store::{Memory, Shelf, Trouble};
     use leptos::mount::UnmountHandle;
     use leptos::prelude::*;
-    use leptos::wasm_bindgen::JsCast;
-    use leptos::web_sys::HtmlElement;
+    use leptos::web_sys::Element;
 
     /// Puts a page over `shelf` into `root`, until what is returned is dropped.
     pub fn mount(
-        root: HtmlElement,
+        root: Element,
         shelf: Box<dyn Shelf>,
         trouble: Option<Trouble>,
     ) -> UnmountHandle<impl Mountable> {
-        leptos::mount::mount_to(root, move || app::page(State::on(shelf, trouble)))
+        leptos::mount::mount_to_renderer(&root, move || app::page(State::on(shelf, trouble)))
     }
 
     /// Puts the page in place of what stands in `#app`.
     pub fn start() {
-        let root = document()
-            .get_element_by_id("app")
-            .and_then(|element| element.dyn_into::<HtmlElement>().ok());
-        let Some(root) = root else { return };
+        let Some(root) = document().get_element_by_id("app") else {
+            return;
+        };
         root.set_text_content(None);
         // The page works without storage too, and says so.
         let (shelf, trouble): (Box<dyn Shelf>, _) = match Local::probe() {

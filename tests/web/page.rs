@@ -48,7 +48,7 @@ impl Page {
         js_sys::eval("globalThis.tyreside = { createHTML: (text) => text }").unwrap();
         let root: HtmlElement = document().create_element("div").unwrap().unchecked_into();
         document().body().unwrap().append_child(&root).unwrap();
-        let mounted = Box::new(mount(root.clone(), Box::new(shelf), None));
+        let mounted = Box::new(mount(root.clone().into(), Box::new(shelf), None));
         Self {
             root,
             _mounted: mounted,

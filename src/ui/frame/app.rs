@@ -3,7 +3,7 @@
 use crate::ui::frame::parts::MAIN;
 use crate::ui::frame::state::State;
 use crate::ui::frame::table::{VIEWS, copy_line};
-use crate::ui::kit::element::{Element, Node, element};
+use crate::ui::kit::element::{Content, Element, Node, element};
 use crate::ui::kit::fields::{button, focus_soon, paragraph};
 use crate::ui::kit::files;
 use crate::ui::kit::follow::{effect, memo};
@@ -32,7 +32,7 @@ fn of_address() -> usize {
 }
 
 /// The whole page over `state`.
-pub fn page(state: State) -> AnyView {
+pub fn page(state: State) -> Content {
     let place = RwSignal::new(of_address());
     let listener = window_event_listener_untyped("hashchange", move |_| {
         let to = of_address();

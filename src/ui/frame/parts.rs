@@ -6,13 +6,13 @@
 //! build and the browser tests need no further step.
 
 use crate::ui::frame::state::State;
-use leptos::prelude::*;
+use crate::ui::kit::element::Content;
 
 /// The id of the place in which views are shown.
 pub const MAIN: &str = "views";
 
 /// A view: what it is shown by.
-pub type View = fn(State) -> AnyView;
+pub type View = fn(State) -> Content;
 
 /// Where a view's code is.
 #[derive(Clone, Copy)]
@@ -96,7 +96,7 @@ impl Part {
 
     /// The view once it is there, and nothing until then or where it can't be
     /// fetched: for what the page does without.
-    pub fn show_quietly(self, state: State) -> AnyView {
+    pub fn show_quietly(self, state: State) -> Content {
         match self {
             Self::Here(view) => view(state),
             #[cfg(feature = "split")]
@@ -105,7 +105,7 @@ impl Part {
     }
 
     /// The view, or word of its coming.
-    pub fn show(self, state: State) -> AnyView {
+    pub fn show(self, state: State) -> Content {
         match self {
             Self::Here(view) => view(state),
             #[cfg(feature = "split")]
@@ -121,7 +121,7 @@ pub mod apart {
     use super::{MAIN, View};
     use crate::ui::frame::state::State;
     use crate::ui::frame::words;
-    use crate::ui::kit::element::{Element, Node, element, live};
+    use crate::ui::kit::element::{Content, Element, Node, element, live};
     use crate::ui::kit::fields::{button, buttons, focus_soon, paragraph};
     use leptos::prelude::*;
     use leptos::task::spawn_local;
@@ -170,7 +170,7 @@ pub mod apart {
         }
 
         /// The view once it is there, and nothing until then.
-        pub fn show_quietly(&'static self, state: State) -> AnyView {
+        pub fn show_quietly(&'static self, state: State) -> Content {
             if let Some(view) = self.view() {
                 return view(state);
             }
@@ -189,7 +189,7 @@ pub mod apart {
         }
 
         /// The view, or word of its coming.
-        pub fn show(&'static self, state: State) -> AnyView {
+        pub fn show(&'static self, state: State) -> Content {
             if let Some(view) = self.view() {
                 return view(state);
             }

@@ -6,7 +6,7 @@ use crate::rig::section::Entered;
 use crate::rig::typed::{Amount, Kind, Measure, Typed};
 use crate::rig::{Owner, PressureUnit, Rig, Unusable};
 use crate::ui::frame::state::{Kept, State, go_to};
-use crate::ui::kit::element::{Element, Node, element, live, typed};
+use crate::ui::kit::element::{Content, Element, Node, element, live, typed};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::{self, Entry};
 use crate::ui::kit::words;
@@ -169,7 +169,7 @@ pub fn listed(texts: impl Iterator<Item = String>) -> Element {
 }
 
 /// While the rig is the invented one: that it is, and the way to one's own.
-pub fn demo_notice(state: State, strong: &'static str, says: &'static str) -> AnyView {
+pub fn demo_notice(state: State, strong: &'static str, says: &'static str) -> Content {
     live(move || {
         state.rig(|rig| rig.demo).then(|| {
             let says = element("p")

@@ -7,7 +7,7 @@ use super::tyre_names;
 use crate::rig::Place;
 use crate::rig::position::{Side, TyrePosition, ends};
 use crate::ui::frame::state::State;
-use leptos::prelude::*;
+use crate::ui::kit::element::Content;
 use std::rc::Rc;
 
 /// How a tyre stands in what is being done. Each has a shape of its own.
@@ -89,7 +89,7 @@ pub fn standing_of(all: &[(TyrePosition, Standing)], at: TyrePosition) -> Standi
 /// by its place in the rig's list; `marks` makes keys of the tyres.
 pub fn rig_drawing(
     state: State,
-    centre: &dyn Fn(usize) -> AnyView,
+    centre: &dyn Fn(usize) -> Content,
     marks: Option<Marks>,
 ) -> Element {
     let mut drawing = element("div")
@@ -120,7 +120,7 @@ fn coupling() -> Element {
         )
 }
 
-fn group(state: State, index: usize, centre: AnyView, marks: Option<&Marks>) -> Element {
+fn group(state: State, index: usize, centre: Content, marks: Option<&Marks>) -> Element {
     let axles = state.rig_now(|rig| rig.axles[index].axles);
     let group = element("div")
         .attr("class", format!("axle-group of-{axles}"))

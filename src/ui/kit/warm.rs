@@ -9,7 +9,7 @@ use crate::rig::air::{Air, Key, WARM_COUNTS_MINUTES, seconds_since};
 use crate::rig::set_to::WasCold;
 use crate::rig::{PressureUnit, Surface};
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, live};
+use crate::ui::kit::element::{Content, Element, Node, live};
 use crate::ui::kit::fields::{button, buttons, link, paragraph};
 use crate::ui::{kit::format, kit::words as shared};
 use leptos::prelude::*;
@@ -130,7 +130,7 @@ pub fn forget_reading(state: State) {
 }
 
 /// What is known of how warm the tyres are, and the ways on.
-pub fn said(state: State, clock: RwSignal<u32>, now: Memo<Now>) -> Vec<AnyView> {
+pub fn said(state: State, clock: RwSignal<u32>, now: Memo<Now>) -> Vec<Content> {
     let again = || {
         buttons()
             .child(link("Read a tyre again", route::WALK))

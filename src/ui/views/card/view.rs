@@ -3,7 +3,7 @@
 use super::face::{Face, Line, face};
 use crate::ui::frame::state::State;
 use crate::ui::kit::clock;
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, choice, demo_notice, paragraph};
 use leptos::prelude::*;
 
@@ -11,7 +11,7 @@ use leptos::prelude::*;
 const SIZES: [(&str, &str); 2] = [("A5", "card a5"), ("Long, 99 × 210 mm", "card long")];
 
 /// The view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let size = RwSignal::new(0_usize);
     vec![
         demo_notice(

@@ -10,7 +10,7 @@ use crate::rig::checks::{Checks, Log, Matter, OwnCheck, OwnDone, Task};
 use crate::rig::nuts::Nuts;
 use crate::rig::typed::{Amount, Measure, Typed, TypedDistance};
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element, live, typed};
+use crate::ui::kit::element::{Content, Element, Node, element, live, typed};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, buttons, done, focus_soon, link, paragraph,
 };
@@ -41,7 +41,7 @@ fn tasks(state: State) -> Vec<Task> {
 }
 
 /// What is due, with the way to each.
-pub fn list(state: State) -> AnyView {
+pub fn list(state: State) -> Content {
     let undo: Undoing = RwSignal::new(None);
     element("section")
         .class("due-list")
@@ -189,7 +189,7 @@ fn days<S: crate::rig::section::Entered>(
 }
 
 /// How often what is done, and checks of one's own.
-pub fn own(state: State) -> AnyView {
+pub fn own(state: State) -> Content {
     let undo: Undoing = RwSignal::new(None);
     let ids = memo(move |_| {
         let checks = state.section::<Checks>();
@@ -304,7 +304,7 @@ fn one(state: State, id: u32, undo: Undoing) -> Element {
 }
 
 /// Reminders that the phone keeps by itself.
-pub fn reminders(state: State) -> AnyView {
+pub fn reminders(state: State) -> Content {
     let save = files::save(
         files::Kind::Calendar,
         "Save the reminders",

@@ -10,7 +10,7 @@ use crate::rig::{Owner, PressureUnit, Rig};
 use crate::store::RigId;
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number};
-use crate::ui::kit::element::{Element, Node, element, typed};
+use crate::ui::kit::element::{Content, Element, Node, element, typed};
 use crate::ui::kit::fields::{NumberField, Slot, button, buttons, choice, done, paragraph, tick};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::format;
@@ -28,7 +28,7 @@ const TAKEN: &str = "leak-taken";
 type Removed = RwSignal<Option<(RigId, usize, Reading)>>;
 
 /// The part of the view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let count = move |key| state.rig(|rig| rig.air.count(key, 0));
     let axle = memo(move |_| usize::from(count(Key::LeakAxle)));
     let kept = RwSignal::new(0_u32);
@@ -232,7 +232,7 @@ fn date(first_day: f64, at: Time) -> String {
     clock::day(first_day + at.get::<day>())
 }
 
-fn found(state: State, removed: Removed, axle: u8, tyre: u8) -> Vec<AnyView> {
+fn found(state: State, removed: Removed, axle: u8, tyre: u8) -> Vec<Content> {
     let unit = state.rig(|rig| rig.unit);
     let first = state.rig(|rig| rig.air.first_reading_day(axle, tyre));
     let from = first.unwrap_or_default();
@@ -266,7 +266,7 @@ fn line(
     axle: u8,
     first_day: f64,
     readings: &[LeakReading],
-) -> Vec<AnyView> {
+) -> Vec<Content> {
     let coldest = readings
         .iter()
         .map(|reading| reading.temperature)
@@ -332,7 +332,7 @@ fn reaches(
     minimum: GaugePressure,
     unit: PressureUnit,
     first_day: f64,
-) -> AnyView {
+) -> Content {
     let level = format!(
         "the sealed-road load minimum, {}",
         format::pressure(unit, minimum)

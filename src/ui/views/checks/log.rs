@@ -8,7 +8,7 @@ use crate::rig::checks::{Checks, LastRound, Log, Round, table};
 use crate::rig::nuts::Nuts;
 use crate::rig::position::Spot;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{
     button, buttons, demo_notice, done, focus_soon, link, listed, paragraph,
 };
@@ -25,7 +25,7 @@ type Removed = RwSignal<Option<(u16, usize, Round)>>;
 const BACK: &str = "log-back";
 
 /// The view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let removed: Removed = RwSignal::new(None);
     let chosen = RwSignal::new(None::<Spot>);
     live(move || {
@@ -107,7 +107,7 @@ fn points(state: State, tyre: Spot) -> Vec<Point> {
     points
 }
 
-fn history_part(state: State, chosen: RwSignal<Option<Spot>>) -> AnyView {
+fn history_part(state: State, chosen: RwSignal<Option<Spot>>) -> Content {
     let first = state.rig_now(|rig| rig.round().first().map(|at| rig.spot_of(*at)));
     let of = memo(move |_| chosen.get().or(first));
     let standing = move |at| {

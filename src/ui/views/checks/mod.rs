@@ -28,13 +28,13 @@ mod browser {
     use crate::ui::frame::state::State;
     use crate::ui::kit::air_fields::{forget_old, surroundings_now};
     use crate::ui::kit::clock;
-    use crate::ui::kit::element::{Node, live};
+    use crate::ui::kit::element::{Content, Node, live};
     use crate::ui::kit::fields::demo_notice;
     use crate::ui::kit::parts::part;
     use leptos::prelude::*;
 
     /// The view.
-    pub fn view(state: State) -> AnyView {
+    pub fn view(state: State) -> Content {
         let clock = clock::every(1);
         forget_old(state, clock);
         live(move || {
@@ -53,7 +53,7 @@ mod browser {
     }
 
     /// Height and temperature now, on which all other parts hang.
-    fn here(state: State) -> AnyView {
+    fn here(state: State) -> Content {
         part("here-heading", "Here and now")
             .child(surroundings_now(state))
             .node()

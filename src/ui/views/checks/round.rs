@@ -15,7 +15,7 @@ use crate::rig::typed::{Amount, Measure, Typed, TypedPressure};
 use crate::rig::{Owner, PressureUnit, Rig, Surface};
 use crate::ui::frame::state::{Kept, State};
 use crate::ui::kit::air_fields::{forget_old, number as air_number};
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, buttons, demo_notice, done, focus_soon, link, listed, paragraph,
     select,
@@ -76,7 +76,7 @@ enum Stage {
 }
 
 /// The view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let clock = clock::every(30);
     forget_old(state, clock);
     let set_for = state.rig_now(|rig| rig.set_to.last.map(|last| last.surface));
@@ -175,7 +175,7 @@ impl Desk {
         self.state.rig(|rig| rig.unit)
     }
 
-    fn start(self) -> Vec<AnyView> {
+    fn start(self) -> Vec<Content> {
         let state = self.state;
         let names = Surface::ALL.map(shared::surface).into();
         let picked = Surface::ALL
@@ -292,7 +292,7 @@ impl Desk {
             .set(format!("Kept: all tyres are set for {surface}."));
     }
 
-    fn tyre(self, spot: Spot) -> Vec<AnyView> {
+    fn tyre(self, spot: Spot) -> Vec<Content> {
         let state = self.state;
         let Some(at) = state.rig(|rig| rig.tyre_of(spot)) else {
             // The axle went meanwhile.
@@ -325,10 +325,10 @@ impl Desk {
     }
 
     /// That a round was begun on another day, and the way to begin anew.
-    fn old(self) -> AnyView {
+    fn old(self) -> Content {
         let day = untrack(|| self.round()).day;
         if clock::today() < day.saturating_add(SAME_ROUND_DAYS) {
-            return ().into_any();
+            return Content::Nothing;
         }
         let begun = format!(
             "This round was begun on {}. What was read then may have changed.",
@@ -389,7 +389,7 @@ impl Desk {
         }
     }
 
-    fn on_axle(self, index: usize) -> AnyView {
+    fn on_axle(self, index: usize) -> Content {
         live(move || {
             let name = self.state.rig(|rig| tyre_names::group(rig, index));
             let goal = self.wanted(index).map_or("no figure".to_owned(), |wanted| {
@@ -556,7 +556,7 @@ impl Desk {
         focus_soon(to.to_owned());
     }
 
-    fn nuts(self) -> Vec<AnyView> {
+    fn nuts(self) -> Vec<Content> {
         let state = self.state;
         let all = button("All of them are checked", move || {
             let wheels = state.rig_now(wheels);
@@ -623,7 +623,7 @@ impl Desk {
         )
     }
 
-    fn on_wheels(self, index: usize) -> AnyView {
+    fn on_wheels(self, index: usize) -> Content {
         let name = self.state.rig_now(|rig| tyre_names::group(rig, index));
         element("span").class("axle-name").child(name).node()
     }

@@ -9,7 +9,7 @@ use crate::rig::position::Spot;
 use crate::rig::typed::Typed;
 use crate::rig::{Owner, Rig};
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element, live, typed};
+use crate::ui::kit::element::{Content, Element, Node, element, live, typed};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, buttons, field_class, focus_soon, paragraph, soon_left,
 };
@@ -23,7 +23,7 @@ use std::rc::Rc;
 const MADE: &str = "tyre-made";
 
 /// The part of the view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let chosen = RwSignal::new(None::<Spot>);
     // A code taken over from another tyre is drawn anew.
     let copied = RwSignal::new(0_u32);

@@ -5,7 +5,7 @@ use crate::decimal;
 use crate::rig::air::{Air, Key};
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number, reading_fields, setting_fields};
-use crate::ui::kit::element::{Element, Node, element};
+use crate::ui::kit::element::{Content, Element, Node, element};
 use crate::ui::kit::fields::{button, buttons, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::{closed, fold};
@@ -14,7 +14,7 @@ use crate::ui::kit::{air_words as words, clock};
 use leptos::prelude::*;
 
 /// What the rise of the tyre read warm says.
-pub fn check(state: State, clock: RwSignal<u32>) -> AnyView {
+pub fn check(state: State, clock: RwSignal<u32>) -> Content {
     // The verdict is of what was entered when it was asked for.
     let entered = move || {
         state.rig(|rig| {

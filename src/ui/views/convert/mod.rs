@@ -13,7 +13,7 @@ mod view {
     use crate::calc::torque::TorqueUnit;
     use crate::rig::nuts::Stated;
     use crate::ui::frame::state::State;
-    use crate::ui::kit::element::{Element, Node, element, live, typed};
+    use crate::ui::kit::element::{Content, Element, Node, element, live, typed};
     use crate::ui::kit::fields::{choice, field_class, focus_soon, link, listed, paragraph};
     use crate::ui::kit::follow::memo;
     use leptos::prelude::*;
@@ -45,7 +45,7 @@ mod view {
     }
 
     /// The view.
-    pub fn view(_: State) -> AnyView {
+    pub fn view(_: State) -> Content {
         let typed = RwSignal::new(Typed {
             unit: None,
             stated: Stated::Nothing,
@@ -59,7 +59,7 @@ mod view {
             outcome: memo(move |_| typed.with(convert)),
         };
         let range = memo(move |_| typed.with(|typed| typed.stated == Stated::Range));
-        let parts: Vec<AnyView> = vec![
+        let parts: Vec<Content> = vec![
             link("‹ Wheel nuts", "#/nuts").class("button way-to").node(),
             element("h2").child("Convert a figure").node(),
             choice(

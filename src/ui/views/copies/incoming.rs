@@ -3,14 +3,14 @@
 use super::{coming, words};
 use crate::store::link;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::Node;
+use crate::ui::kit::element::{Content, Node};
 use crate::ui::kit::fields::{button, buttons, focus_soon, paragraph};
 use crate::ui::kit::parts::part;
 use crate::ui::kit::route;
 use leptos::prelude::*;
 
 /// The view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let hash = window().location().hash().unwrap_or_default();
     let box_ = part("incoming-heading", "A rig by link");
     match link::read(hash.trim_start_matches('#')) {

@@ -2,13 +2,13 @@
 
 use crate::store::merge;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{element, live};
+use crate::ui::kit::element::{Content, element, live};
 use crate::ui::kit::fields::{button, buttons, link, paragraph};
 use crate::ui::kit::{clock, route};
 use leptos::prelude::*;
 
 /// The line; nothing while no copy is due.
-pub fn line(state: State) -> AnyView {
+pub fn line(state: State) -> Content {
     let waved = RwSignal::new(0_u32);
     live(move || {
         waved.track();

@@ -2,7 +2,7 @@
 
 use super::{file, share, words};
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Node, element, live};
+use crate::ui::kit::element::{Content, Node, element, live};
 use crate::ui::kit::fields::{demo_notice, paragraph};
 use crate::ui::kit::words as shared;
 use leptos::prelude::*;
@@ -13,7 +13,7 @@ use wasm_bindgen_futures::JsFuture;
 pub(super) const UNDO: &str = "undo";
 
 /// The view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let lasting = RwSignal::new(None);
     ask_for_lasting(state, lasting);
     vec![

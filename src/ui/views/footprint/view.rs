@@ -9,7 +9,7 @@ use crate::rig::typed::in_unit::{kg, kpa};
 use crate::rig::typed::{Kind, Typed};
 use crate::rig::{Owner, PressureUnit, Rig, Units};
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element, live, typed};
+use crate::ui::kit::element::{Content, Element, Node, element, live, typed};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, choice, demo_notice, designation, link, listed, paragraph, unit_key,
 };
@@ -31,7 +31,7 @@ type Drawn = Memo<Option<(u32, Change)>>;
 type Place = RwSignal<Option<GaugePressure>>;
 
 /// The view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let place: Place = RwSignal::new(None);
     let of = state.section::<FootprintOf>();
     let typed = memo(move |_| of.read(|of| of.typed));
@@ -213,7 +213,7 @@ fn no_figure(class: &'static str, figure: &'static str, why: String, typed_in: b
         .child((!typed_in).then(|| link("Open the rig page", "#/rig")))
 }
 
-fn drawn(state: State, units: Units, footing: Footing, place: Place) -> AnyView {
+fn drawn(state: State, units: Units, footing: Footing, place: Place) -> Content {
     let unit = units.pressure;
     let load = format::mass(units.mass, footing.wheel.load());
     let load = format!("{load} on a tyre");
@@ -449,7 +449,7 @@ fn table(unit: PressureUnit, now: Drawn, subject: String) -> Element {
             })
         })
     };
-    let head = |text: AnyView| element("th").attr("scope", "col").child(text);
+    let head = |text: Content| element("th").attr("scope", "col").child(text);
     let heads = element("tr")
         .child(element("td"))
         .child(head(

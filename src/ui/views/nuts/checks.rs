@@ -9,7 +9,7 @@ use crate::rig::position::{TyrePosition, Wheel};
 use crate::rig::typed::TypedDistance;
 use crate::ui::frame::state::State;
 use crate::ui::kit::clock::today;
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, done, listed, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::odometer::{odometer, odometer_now};
@@ -42,7 +42,7 @@ struct Round {
 }
 
 /// The job.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let round = Round {
         state,
         said: RwSignal::new(String::new()),

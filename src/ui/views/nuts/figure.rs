@@ -13,7 +13,7 @@ use crate::calc::torque::wrench::{Answer, Reading};
 use crate::rig::nuts::{AccuracyFrom, Finding, Nuts, Stated};
 use crate::rig::typed::{Kind, Typed, TypedTorque};
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element};
+use crate::ui::kit::element::{Content, Element, Node, element};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph, tick};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::{Entry, torque_mark};
@@ -58,7 +58,7 @@ const ACCURACIES: [(&str, AccuracyFrom); 7] = [
 ];
 
 /// The job.
-pub fn view(state: State, to_wheels: Callback<()>) -> AnyView {
+pub fn view(state: State, to_wheels: Callback<()>) -> Content {
     let known = known(state);
     let ready = memo(move |_| known.with(|of| usize::from(is_ready(of))));
     vec![

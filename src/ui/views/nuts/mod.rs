@@ -22,7 +22,7 @@ mod view {
     use crate::rig::nuts::Finding;
     use crate::rig::position::Half;
     use crate::ui::frame::state::State;
-    use crate::ui::kit::element::{Element, Node, live};
+    use crate::ui::kit::element::{Content, Element, Node, live};
     use crate::ui::kit::fields::{choice, demo_notice};
     use leptos::prelude::*;
 
@@ -40,7 +40,7 @@ mod view {
     const HALVES: [Half; 2] = [Half::Vehicle, Half::Trailer];
 
     /// The view.
-    pub fn view(state: State) -> AnyView {
+    pub fn view(state: State) -> Content {
         let trailer = state.rig_now(crate::rig::Rig::has_trailer);
         if !trailer && nuts_now(state, |nuts| nuts.half == Half::Trailer) {
             change(state, |nuts| nuts.half = Half::Vehicle);

@@ -15,7 +15,7 @@ use crate::rig::position::{Half, TyrePosition};
 use crate::rig::section::Entered;
 use crate::rig::typed::TypedTorque;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, listed, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::odometer::{odometer, odometer_now};
@@ -38,7 +38,7 @@ struct Work {
 }
 
 /// The job.
-pub fn view(state: State, to_figure: Callback<()>) -> AnyView {
+pub fn view(state: State, to_figure: Callback<()>) -> Content {
     // A wheel under way is taken up again, if it is known which.
     let under_way = nuts_now(state, |nuts| {
         let set = nuts.set();

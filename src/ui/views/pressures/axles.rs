@@ -7,7 +7,7 @@ use crate::calc::tyre::designation::DesignationError;
 use crate::rig::{Problem, Rig, Units};
 use crate::ui::frame::parts::{Part, part};
 use crate::ui::frame::state::{Outcome, State};
-use crate::ui::kit::element::{Element, element, live};
+use crate::ui::kit::element::{Content, Element, element, live};
 use crate::ui::kit::fields::{button, paragraph, unit_key};
 use crate::ui::kit::rig_drawing::rig_drawing;
 use crate::ui::kit::warm::Now;
@@ -19,7 +19,7 @@ static EXPLAINED: Part = part!(rest: why::view);
 
 /// The drawing with its numbers, and below it what stands behind the one that
 /// was tapped.
-pub fn view(state: State, now: Memo<Now>) -> Vec<AnyView> {
+pub fn view(state: State, now: Memo<Now>) -> Vec<Content> {
     let open = state.explained;
     open.set(None);
     // The lines are built anew when axles come or go, not with every number.

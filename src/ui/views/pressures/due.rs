@@ -4,13 +4,12 @@ use crate::rig::checks::{Checks, due};
 use crate::rig::nuts::Nuts;
 use crate::rig::typed::TypedDistance;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, element, live};
+use crate::ui::kit::element::{Content, Element, element, live};
 use crate::ui::kit::{check_words, clock, route, tyre_names};
-use leptos::prelude::*;
 
 /// What is due, with the way to it: the wheels whose nuts are, and the checks;
 /// nothing where nothing is.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     live(move || {
         let lines = [nuts(state), round(state), checks(state)];
         lines.into_iter().flatten().collect::<Vec<_>>()

@@ -13,7 +13,7 @@ use crate::calc::surface::Surface;
 use crate::rig::{PressureUnit, Problem, Setting};
 use crate::ui::frame::parts::{Part, part};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{choice, demo_notice, listed, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::warm::{self, Now};
@@ -27,7 +27,7 @@ static DUE: Part = part!(rest: due::view);
 static SECOND: Part = part!(rest: second::view);
 
 /// The view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let clock = clock::every(5);
     air_fields::forget_old(state, clock);
     let now = memo(move |_| warm::read(state, clock));

@@ -6,13 +6,12 @@ use crate::rig::Units;
 use crate::rig::weights::Weights;
 use crate::rig::weights::ticket::Tickets;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, element, live};
+use crate::ui::kit::element::{Content, Element, element, live};
 use crate::ui::kit::fields::{button, paragraph};
 use crate::ui::kit::{format, tyre_names};
-use leptos::prelude::*;
 
 /// What is doubted, with the way to each entry; nothing where nothing is.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     live(move || said(state))
 }
 

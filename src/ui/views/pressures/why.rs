@@ -5,7 +5,7 @@ use crate::calc::pressure::{Answer, Decided, SpeedLimit};
 use crate::rig::footprint::FootprintOf;
 use crate::rig::{PressureUnit, Surface, Understood, Units};
 use crate::ui::frame::state::{State, go_to};
-use crate::ui::kit::element::{Element, element, live};
+use crate::ui::kit::element::{Content, Element, element, live};
 use crate::ui::kit::fields::{button, buttons, paragraph};
 use crate::ui::kit::route;
 use crate::ui::kit::{chart, format, tyre_names, words};
@@ -15,7 +15,7 @@ use leptos::prelude::*;
 pub const WHY: &str = "why";
 
 /// What stands behind the figure of the axle that was tapped.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     live(move || behind(state, state.explained.get()?))
 }
 

@@ -32,7 +32,7 @@ mod view {
     use crate::rig::{Rig, axle_field};
     use crate::store::RigId;
     use crate::ui::frame::state::{Outcome, Removed, State};
-    use crate::ui::kit::element::{Element, Node, element, live};
+    use crate::ui::kit::element::{Content, Element, Node, element, live};
     use crate::ui::kit::fields::{button, buttons, done, focus_soon, link};
     use crate::ui::kit::follow::memo;
     use crate::ui::kit::route;
@@ -46,7 +46,7 @@ mod view {
     pub(super) const UNDO: &str = "undo";
 
     /// The view.
-    pub fn view(state: State) -> AnyView {
+    pub fn view(state: State) -> Content {
         // Followed by value, so that typing in a field rebuilds nothing else.
         let listed = memo(move |_| {
             let set_aside = state.set_aside();

@@ -5,7 +5,7 @@ use crate::rig::Rig;
 use crate::rig::air::{Air, Key, seconds_since};
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{axle_choice, number, number_at};
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::{fold, pair, part};
@@ -14,7 +14,7 @@ use crate::ui::kit::{air_words as words, clock};
 use leptos::prelude::*;
 
 /// What the minutes follow from.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let clock = clock::every(1);
     part("tools-heading", "Compressor, deflator, air space")
         .child(paragraph(

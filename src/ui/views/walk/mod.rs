@@ -6,14 +6,14 @@ mod steps;
 
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::forget_old;
-use crate::ui::kit::element::{Node, live};
+use crate::ui::kit::element::{Content, Node, live};
 use crate::ui::kit::fields::demo_notice;
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::{awake, clock, warm};
 use leptos::prelude::*;
 
 /// The view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let clock = clock::every(1);
     forget_old(state, clock);
     let warm = memo(move |_| warm::read(state, clock));

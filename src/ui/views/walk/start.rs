@@ -6,7 +6,7 @@ use crate::calc::pressure::Caution;
 use crate::rig::set_to::Likely;
 use crate::rig::{PressureUnit, Rig, Surface, Units};
 use crate::ui::frame::state::{Outcome, State, rig_speed};
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{button, focus_soon, link, listed, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::leg::{self, Leg};
@@ -19,7 +19,7 @@ use leptos::prelude::*;
 const FORM: &str = "warm-form";
 
 /// The sheet.
-pub fn view(state: State, clock: RwSignal<u32>, now: Memo<Now>) -> AnyView {
+pub fn view(state: State, clock: RwSignal<u32>, now: Memo<Now>) -> Content {
     let reading =
         RwSignal::new(now.with_untracked(|now| matches!(now, Now::Old { .. } | Now::Refused(_))));
     let leg = memo(move |_| {
@@ -71,7 +71,7 @@ fn question(
     clock: RwSignal<u32>,
     now: Memo<Now>,
     reading: RwSignal<bool>,
-) -> Vec<AnyView> {
+) -> Vec<Content> {
     let start = move |warm| {
         let to = state.rig_now(|rig| rig.surface);
         leg::begin(state, to, warm);

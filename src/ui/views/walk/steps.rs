@@ -11,7 +11,7 @@ use crate::rig::position::TyrePosition;
 use crate::rig::set_to::{Ended, SetTo, Step};
 use crate::rig::{PressureUnit, Rig, Surface};
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, focus_soon, link, paragraph, unit_key};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::leg::{self, Leg};
@@ -77,7 +77,7 @@ pub fn view(
     warm: Memo<Now>,
     held: RwSignal<bool>,
     ended: RwSignal<Option<Over>>,
-) -> AnyView {
+) -> Content {
     let plan = memo(move |_| {
         let walk = state.rig(|rig| rig.air.walk())?;
         let to = state.rig(|rig| rig.air.end_of(walk.back));
@@ -255,7 +255,7 @@ impl Hand {
     }
 
     /// What each axle's gauges should read now.
-    fn on_axle(self, index: usize) -> AnyView {
+    fn on_axle(self, index: usize) -> Content {
         live(move || {
             let plan = self.plan.get()?;
             let name = self.state.rig(|rig| tyre_names::group(rig, index));
@@ -279,7 +279,7 @@ impl Hand {
         })
     }
 
-    fn part(self, now: &Now) -> Vec<AnyView> {
+    fn part(self, now: &Now) -> Vec<Content> {
         let Some(plan) = self.plan.get() else {
             return Vec::new();
         };
@@ -613,9 +613,9 @@ fn stopwatch(clock: RwSignal<u32>, walk: Walk, expected: Option<Between>) -> Ele
 }
 
 /// What came of a walk, and the way back into it.
-pub fn ended(state: State, ended: RwSignal<Option<Over>>) -> AnyView {
+pub fn ended(state: State, ended: RwSignal<Option<Over>>) -> Content {
     let Some(over) = ended.get_untracked() else {
-        return ().into_any();
+        return Content::Nothing;
     };
     let to = shared::surface(over.to).to_ascii_lowercase();
     let title = if over.whole {

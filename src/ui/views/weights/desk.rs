@@ -12,7 +12,7 @@ use crate::rig::weights::{Found, Loads, NoWeights, On, PlanItem, Weights, coupli
 use crate::rig::{Axle, Coupling, Place, Rig, Units};
 use crate::store::RigId;
 use crate::ui::frame::state::{Kept, State};
-use crate::ui::kit::element::live;
+use crate::ui::kit::element::{Content, live};
 use crate::ui::kit::follow::{effect, memo};
 use leptos::prelude::*;
 
@@ -181,7 +181,7 @@ impl Desk {
     }
 
     /// A text that follows what is seen; nothing while nothing is.
-    pub fn text(self, text: impl Fn(&Seen) -> String + Send + 'static) -> AnyView {
+    pub fn text(self, text: impl Fn(&Seen) -> String + Send + 'static) -> Content {
         live(move || self.seen.with(|seen| seen.as_ref().ok().map(&text)))
     }
 }

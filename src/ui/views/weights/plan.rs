@@ -11,7 +11,7 @@ use crate::calc::weights::ticket::Weighing;
 use crate::rig::typed::{Kind, Typed};
 use crate::rig::weights::{ItemKind, On, PlanItem, Weights};
 use crate::rig::{Axle, Owner, Rig};
-use crate::ui::kit::element::{Element, element, live, typed};
+use crate::ui::kit::element::{Content, Element, element, live, typed};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, buttons, focus_soon, paragraph, select, tick,
 };
@@ -26,7 +26,7 @@ use leptos::web_sys::{self, PointerEvent};
 const STEP_MM: f64 = 50.0;
 
 /// The key that takes the last change back, while there is one.
-pub fn undo(desk: Desk) -> AnyView {
+pub fn undo(desk: Desk) -> Content {
     let any = memo(move |_| desk.undo.with(|undo| !undo.is_empty()));
     live(move || {
         any.get()

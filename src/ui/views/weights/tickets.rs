@@ -15,7 +15,7 @@ use crate::rig::weights::ticket::{OnPlate, TicketRecord, Tickets};
 use crate::rig::{Owner, Place, Rig};
 use crate::ui::kit::calendar::date;
 use crate::ui::kit::clock::today;
-use crate::ui::kit::element::{Element, Node, element, live, typed};
+use crate::ui::kit::element::{Content, Element, Node, element, live, typed};
 use crate::ui::kit::fields::{NumberField, Slot, button, buttons, focus_soon, listed, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::{closed, fold};
@@ -86,7 +86,7 @@ fn asking() -> Element {
         ))
 }
 
-fn list(desk: Desk) -> AnyView {
+fn list(desk: Desk) -> Content {
     live(move || {
         let (tickets, current) = desk.tickets.read(|tickets| {
             let each = tickets.tickets.iter().map(|ticket| {

@@ -8,7 +8,7 @@ use crate::calc::weights::plates::Standing;
 use crate::calc::weights::ticket::Weighing;
 use crate::rig::{Place, Rig};
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Element, Node, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{demo_notice, listed, paragraph, tick};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::hitch;
@@ -18,7 +18,7 @@ use crate::ui::{kit::format, kit::words};
 use leptos::prelude::*;
 
 /// The view.
-pub fn view(state: State) -> AnyView {
+pub fn view(state: State) -> Content {
     let desk = Desk::new(state);
     let there = memo(move |_| desk.seen.with(Result::is_ok));
     vec![
@@ -100,7 +100,7 @@ fn basis(seen: &Seen) -> String {
 }
 
 /// The rating with the least left, in large.
-fn worst(desk: Desk) -> AnyView {
+fn worst(desk: Desk) -> Content {
     live(move || {
         let units = desk.units();
         desk.seen.with(|seen| {
@@ -128,7 +128,7 @@ fn worst(desk: Desk) -> AnyView {
 }
 
 /// The mass on one of the rig's axles.
-fn on_axle(desk: Desk, index: usize) -> AnyView {
+fn on_axle(desk: Desk, index: usize) -> Content {
     let place = desk.state.rig_now(|rig| rig.axles[index].place);
     let at = match place {
         Place::Front => AxleAt::Front,
@@ -154,9 +154,9 @@ fn on_axle(desk: Desk, index: usize) -> AnyView {
         .node()
 }
 
-fn ball(desk: Desk) -> AnyView {
+fn ball(desk: Desk) -> Content {
     if !desk.state.rig_now(Rig::has_trailer) {
-        return ().into_any();
+        return Content::Nothing;
     }
     let mass = live(move || {
         let unit = desk.units().mass;
@@ -200,7 +200,7 @@ fn ball(desk: Desk) -> AnyView {
 }
 
 /// What the ball's load does to the vehicle's axles.
-fn lever(desk: Desk) -> AnyView {
+fn lever(desk: Desk) -> Content {
     live(move || {
         let unit = desk.units().mass;
         desk.seen.with(|seen| {
