@@ -5,6 +5,7 @@
 //! pressure. The bounds are our own: drawn around loaded rigs, and checked on
 //! rigs entered rightly and on slips of the hand, which tests print.
 
+use super::digits::swapped;
 use super::quantity::{GaugePressure, Mass, kilogram};
 use super::tyre::capacity::Fitment;
 
@@ -67,22 +68,12 @@ const PLACARD_SWAPPED: f64 = 0.7;
 /// digits swapped it would be less, far enough to matter, and carry the load
 /// still. Gives the number so swapped; never a reason to refuse the placard.
 pub fn swapped_placard(placard: f64, load_minimum: f64) -> Option<f64> {
-    // Bars have two decimals at most.
-    let scale = [1.0, 10.0, 100.0]
-        .into_iter()
-        .find(|scale| ((placard * scale).round() - placard * scale).abs() < 1e-6)?;
-    let digits = (placard * scale).round() as u32;
-    let (mut place, mut best) = (1, None);
-    while digits / place >= 10 {
-        let (left, right) = (digits / place / 10 % 10, digits / place % 10);
-        if left > right {
-            let swapped = f64::from(digits - 9 * (left - right) * place) / scale;
-            if swapped >= load_minimum && swapped <= PLACARD_SWAPPED * placard {
-                best = Some(swapped);
-            }
+    let mut best = None;
+    swapped(placard, &mut |number| {
+        if number >= load_minimum && number <= PLACARD_SWAPPED * placard {
+            best = Some(number);
         }
-        place *= 10;
-    }
+    });
     best
 }
 
@@ -113,6 +104,17 @@ pub fn short_of(mass: Mass, second: &[Second]) -> Option<Second> {
         Second::Plate(plate) => mass < OF_PLATE * plate,
     };
     second.iter().find(falls_short).copied()
+}
+
+/// Whether one of `second` shows that `mass` is no digit too low. A plate does
+/// where the mass comes near it: what is on the axle is hardly more. What it
+/// weighs empty leaves room for any load.
+pub fn is_settled(mass: Mass, second: &[Second]) -> bool {
+    second.iter().any(|of| match *of {
+        Second::Ticket(_) => true,
+        Second::Empty(_) => false,
+        Second::Plate(plate) => mass >= OF_TICKET * plate,
+    })
 }
 
 /// Dual tyres are fitted where single ones would not do.
@@ -223,6 +225,9 @@ mod tests {
         assert_eq!(short_of(kg(1570.0), &second[2..]), None);
         assert_eq!(short_of(kg(1550.0), &second[2..]), Some(second[2]));
         assert_eq!(short_of(kg(100.0), &[]), None);
+        assert!(is_settled(kg(1400.0), &second));
+        assert!(is_settled(kg(2240.0), &second[2..]) && !is_settled(kg(2230.0), &second[2..]));
+        assert!(!is_settled(kg(1600.0), &second[1..2]) && !is_settled(kg(1600.0), &[]));
     }
 
     #[test]

@@ -19,6 +19,7 @@ macro_rules! error_by_its_fields {
 pub(crate) use error_by_its_fields;
 
 pub mod check;
+mod digits;
 pub mod doubt;
 mod exact;
 pub mod fill;
@@ -32,6 +33,7 @@ pub mod regime;
 pub mod stated;
 pub mod surface;
 pub mod torque;
+pub mod total;
 pub mod tyre;
 pub mod weights;
 

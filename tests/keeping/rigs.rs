@@ -431,9 +431,13 @@ fn weights(random: &mut Random, fill: Fill) -> Weights {
         atm: rated(random),
         gtm: rated(random),
         trailer_limit: rated(random),
+        total: random.maybe(Field::WeighedMass, percent),
         unusable: unusable(random, fill),
         ..Weights::default()
     };
+    for _ in 0..fill.count(random, 2 * Rig::MOST_AXLES) {
+        weights.read_right.push(random.typed(Field::SideMass));
+    }
     for id in 0..fill.count(random, Weights::MOST_ITEMS) {
         weights.items.push(PlanItem {
             id: id as u32 + 1,

@@ -3,6 +3,7 @@
 
 mod demo;
 pub mod ticket;
+pub mod total;
 
 use super::draft::Unusable;
 use super::keep::kept;
@@ -198,6 +199,12 @@ kept! {
         gtm: Option<TypedMass> = "gtm",
         /// Limit of the van's axles by their maker.
         trailer_limit: Option<TypedMass> = "trailer_limit",
+        /// What a ticket or its owner says that all axles carry together,
+        /// hitched.
+        total: Option<TypedMass> = "total",
+        /// The axles' masses as they were when their owner said that they were
+        /// read right.
+        read_right: Vec<TypedMass> = "read_right",
         /// The load plan.
         items: Vec<PlanItem> = "items",
         /// Texts that could not be used, one a field.
@@ -238,6 +245,12 @@ impl Section for Weights {
             && within(Field::BodyLength, self.body)
             && within(Field::BallMass, self.tare_ball)
             && rated.into_iter().all(|mass| within(Field::RatedMass, mass))
+            && within(Field::WeighedMass, self.total)
+            && self.read_right.len() <= 2 * Rig::MOST_AXLES
+            && self
+                .read_right
+                .iter()
+                .all(|mass| within(Field::WeighedMass, Some(*mass)))
             && self.items.len() <= Self::MOST_ITEMS
             && self.items.iter().all(|item| {
                 within(Field::ItemPlace, Some(item.at))
@@ -426,6 +439,13 @@ impl Loads {
     }
 }
 
+/// An axle's mass beside other figures for it.
+struct Beside {
+    axle: usize,
+    mass: Mass,
+    second: Vec<Second>,
+}
+
 impl Weights {
     /// Most loads in a plan.
     pub const MOST_ITEMS: usize = 20;
@@ -476,7 +496,7 @@ impl Weights {
     /// # Errors
     /// [`NoWeights`].
     pub fn found(&self, tickets: &Tickets, rig: &Rig) -> Result<Found, NoWeights> {
-        if !self.unusable.is_empty() || tickets.is_unusable_now() {
+        if self.is_unusable_here() || tickets.is_unusable_now() {
             return Err(NoWeights::Unusable);
         }
         let count = |at: AxleAt| {
@@ -600,18 +620,23 @@ impl Weights {
     /// rig's list. Nothing of an axle whose load is its rating, or comes from
     /// here.
     pub fn doubts(&self, tickets: &Tickets, rig: &Rig) -> Vec<(usize, Second)> {
-        let entered = |at: usize| {
-            let axle = rig.axles.get(at)?;
-            let of = |typed: Option<TypedMass>| typed.map(TypedMass::quantity);
-            match axle.load_from {
-                LoadFrom::Sides => Some(of(axle.left)? + of(axle.right)?),
-                LoadFrom::Weighed => of(axle.weighed),
-                LoadFrom::Rating => None,
-            }
-        };
         if self.in_use {
             return Vec::new();
         }
+        let all = self.second(tickets, rig).into_iter();
+        all.filter_map(|of| Some((of.axle, short_of(of.mass, &of.second)?)))
+            .collect()
+    }
+
+    /// Every axle's mass as entered hitched, with what else is known of it,
+    /// surest first.
+    fn second(&self, tickets: &Tickets, rig: &Rig) -> Vec<Beside> {
+        let entered = |at: usize| {
+            let axle = rig.axles.get(at)?;
+            let masses = total::of_axle(axle).filter(|_| axle.load_from != LoadFrom::Rating)?;
+            let masses = masses.into_iter().map(TypedMass::quantity);
+            masses.reduce(|left, right| left + right)
+        };
         let found = self.found(tickets, rig).ok();
         let laden = found.as_ref().map(Found::laden);
         let coupling = match rig.has_trailer() {
@@ -653,8 +678,11 @@ impl Weights {
                 empty.map(Second::Empty),
                 plate.map(Second::Plate),
             ];
-            let second: Vec<_> = second.into_iter().flatten().collect();
-            all.extend(short_of(mass, &second).map(|of| (at, of)));
+            all.push(Beside {
+                axle: at,
+                mass,
+                second: second.into_iter().flatten().collect(),
+            });
         }
         all
     }

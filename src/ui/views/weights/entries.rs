@@ -140,7 +140,7 @@ pub fn card(desk: Desk) -> Element {
     } else {
         card
     };
-    let wrong = desk.weights.now(|weights| !weights.unusable.is_empty());
+    let wrong = desk.weights.now(Weights::is_unusable_here);
     if wrong { card.attr("open", "") } else { card }
 }
 
