@@ -59,7 +59,7 @@ macro_rules! parts {
             const VIEWS: &[$crate::ui::frame::parts::View] = &[$($view),+];
             Ok(VIEWS[which])
         }
-        #[expect(
+        #[allow(
             non_camel_case_types,
             clippy::upper_case_acronyms,
             reason = "their places in that list"

@@ -9,6 +9,7 @@ pub mod format;
 pub mod hitch;
 pub mod judged;
 pub mod torque_words;
+pub mod total_words;
 pub mod tyre_names;
 pub mod words;
 

@@ -19,7 +19,7 @@ pub fn line(state: State) -> Content {
         });
         Some(
             element("aside")
-                .class("copy-line")
+                .class("quiet-line")
                 .attr("aria-label", "Copies")
                 .child(paragraph("", said))
                 .child(

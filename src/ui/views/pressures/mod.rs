@@ -11,7 +11,7 @@ use crate::calc::pressure::Answer;
 use crate::calc::quantity::GaugePressure;
 use crate::calc::surface::Surface;
 use crate::rig::{PressureUnit, Problem, Setting};
-use crate::ui::frame::parts::{Part, part};
+use crate::ui::frame::parts::{Part, parts};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{choice, demo_notice, listed, paragraph};
@@ -20,11 +20,13 @@ use crate::ui::kit::warm::{self, Now};
 use crate::ui::kit::{air_fields, clock, format, hitch, words};
 use leptos::prelude::*;
 
-/// What is due hangs on logs that the first figures do without.
-static DUE: Part = part!(rest: due::view);
-
-/// So do doubts by tickets and plates.
-static SECOND: Part = part!(rest: second::view);
+// What is due hangs on logs that the first figures do without; so do doubts by
+// tickets and plates, and what is asked where none is known.
+parts!(rest {
+    DUE: due::view,
+    SECOND: second::view,
+    ASK: second::ask,
+});
 
 /// The view.
 pub fn view(state: State) -> Content {
@@ -38,13 +40,13 @@ pub fn view(state: State) -> Content {
             " Tyre pressures by load and road; not for your tyres.",
         ),
         live(move || set_to::line(state, clock)),
-        // The invented rig owes nothing.
-        live(move || (!state.rig(|rig| rig.demo)).then(|| DUE.show_quietly(state))),
+        of_own(state, DUE),
         surfaces(state).node(),
         answers(state, now).node(),
-        live(move || (!state.rig(|rig| rig.demo)).then(|| SECOND.show_quietly(state))),
+        of_own(state, SECOND),
         live(move || warm::said(state, clock, now)),
         live(move || set_to::next(state)),
+        of_own(state, ASK),
         live(move || {
             state.shape.track();
             hitch::switch(state)
@@ -58,6 +60,11 @@ pub fn view(state: State) -> Content {
             .node(),
     ]
     .node()
+}
+
+/// What is said of a rig of one's own: the invented one owes nothing.
+fn of_own(state: State, part: Part) -> Content {
+    live(move || (!state.rig(|rig| rig.demo)).then(|| part.show_quietly(state)))
 }
 
 fn surfaces(state: State) -> Element {

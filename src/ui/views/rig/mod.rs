@@ -19,6 +19,8 @@ mod rigs;
 mod settings;
 #[cfg(target_arch = "wasm32")]
 pub mod tools;
+#[cfg(target_arch = "wasm32")]
+mod total;
 
 #[cfg(target_arch = "wasm32")]
 pub use view::view;
@@ -28,7 +30,7 @@ use view::{Entries, UNDO};
 #[cfg(target_arch = "wasm32")]
 mod view {
     use super::rigs::{self, Listed};
-    use super::{axle, explain, head, kept, kind, settings};
+    use super::{axle, explain, head, kept, kind, settings, total};
     use crate::rig::{Rig, axle_field};
     use crate::store::RigId;
     use crate::ui::frame::state::{Outcome, Removed, State};
@@ -130,6 +132,7 @@ mod view {
         let axles = state.rig_now(|rig| rig.axles.len());
         let mut parts = vec![head::drawing(state, entries)];
         parts.extend((0..axles).map(|index| axle::axle(state, index, entries)));
+        parts.push(total::total(state));
         parts.push(head::next(state, entries));
         parts.push(tools());
         parts.push(settings::settings(state));
