@@ -321,3 +321,22 @@ test('the page works by keyboard alone', async (t) => {
   const said = await page.getByRole('status').filter({ hasText: 'Rear 37 psi, up to 80 km/h' }).count();
   assert.equal(said, 1, 'the result is announced');
 });
+
+// The views' keys covered the next step of the first visit, on every surface.
+test('on the demo the next step is clear of the views’ keys', async (t) => {
+  const { page } = await phone(t);
+  for (const surface of ['Sealed', 'Gravel', 'Dirt', 'Corrugations', 'Rock', 'Mud', 'Soft sand', 'Bogged']) {
+    await pick(page, surface);
+    await page.locator('.next-step button').waitFor();
+    const covered = await page.locator('.next-step > *').evaluateAll((keys) => keys.flatMap((key) => {
+      const { left, right, top, bottom } = key.getBoundingClientRect();
+      const at = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
+      return key.contains(at) ? [] : [`${key.innerText} at ${top} to ${bottom}: ${at?.outerHTML.slice(0, 60)}`];
+    }));
+    assert.deepEqual(covered, [], surface);
+    const { bottom } = await page.locator('.next-step').evaluate((keys) => keys.getBoundingClientRect());
+    const { y } = await page.getByRole('navigation', { name: 'Views' }).boundingBox();
+    // Out of the bog there is more to say; its keys are under the hand all the same.
+    if (surface !== 'Bogged') assert.ok(bottom <= y, `${surface}: ${bottom} under ${y}`);
+  }
+});

@@ -592,7 +592,7 @@ pub fn caution(caution: Caution, unit: PressureUnit) -> String {
         Caution::NoSharpSteering => {
             "No sharp steering or hard braking: the bead can come off the rim.".to_owned()
         }
-        Caution::OutThenPumpUp => "Only to get out, at a crawl, then pump up.".to_owned(),
+        Caution::OutThenPumpUp => "Only to get out. Then pump up.".to_owned(),
         Caution::BelowLowestRow(row) => format!(
             "Below {}, the lowest pressure that published tables have for such a tyre: worked \
              out beyond them.",
