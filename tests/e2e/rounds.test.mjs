@@ -294,6 +294,15 @@ test('the age and the tread of a tyre', async (t) => {
   await page.getByText('No year has a week 54').waitFor();
   await page.getByLabel('Date code').fill('2315');
   await page.getByText(/Week 23 of 2015: 1\d years .* Replace it, whatever its tread\./).waitFor();
+  // Seven years old, it was on the list and on no first screen.
+  const year = new Date().getUTCFullYear() - 2007;
+  await page.getByLabel('Date code').fill(`01${String(year).padStart(2, '0')}`);
+  await go(page, 'Pressures');
+  await page.locator('.due', { hasText: 'Due: a fitter’s look at a tyre of 7 years: rear, right' }).waitFor();
+  await go(page, 'Checks');
+  await unfold(page, 'Tyres: age and tread');
+  await page.locator('details', { hasText: 'Tap a tyre.' }).getByRole('button', { name: 'Rear, right' }).tap();
+  await page.getByLabel('Date code').fill('2315');
   await page.getByLabel('Tread').fill('1.6');
   await page.getByText('Worn out: 1.6 mm or less. Replace it before driving on.').first().waitFor();
   await look('tyres');

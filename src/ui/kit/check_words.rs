@@ -50,7 +50,8 @@ pub fn own_name(checks: &Checks, id: u32) -> String {
 }
 
 /// What is due, in one line; nothing where nothing is. Nuts have a line of
-/// their own.
+/// their own. A tyre that is old, and is to be looked at each year, is said
+/// where nothing else is due.
 pub fn due_line(rig: &Rig, checks: &Checks, tasks: &[Task]) -> Option<String> {
     let now: Vec<String> = tasks
         .iter()
@@ -58,16 +59,30 @@ pub fn due_line(rig: &Rig, checks: &Checks, tasks: &[Task]) -> Option<String> {
         .map(|task| matter(rig, checks, &task.matter))
         .collect();
     match now.as_slice() {
-        [] => None,
+        [] => old(rig, tasks),
         [one] => Some(one.clone()),
         [one, two] => Some(format!("{one}, {two}")),
         [one, rest @ ..] => Some(format!("{one} and {} more", rest.len())),
     }
 }
 
+/// The oldest of the tyres whose age has no day of its own.
+fn old(rig: &Rig, tasks: &[Task]) -> Option<String> {
+    let ages = tasks.iter().filter_map(|task| match task.matter {
+        Matter::Age { tyre, years, .. } => Some((tyre, years)),
+        _ => None,
+    });
+    let (tyre, years) = ages.reduce(|a, b| if b.1 > a.1 { b } else { a })?;
+    let name = self::tyre(rig, tyre).to_ascii_lowercase();
+    Some(format!(
+        "a fitter’s look at a tyre of {years} years: {name}"
+    ))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::calc::tyre::wear::Age;
     use crate::rig::checks::OwnCheck;
     use crate::rig::checks::due::When;
 
@@ -98,6 +113,21 @@ mod tests {
             }),
         ];
         assert_eq!(due_line(&rig, &checks, &tasks), None);
+        // Old tyres have no day, and were on no first screen.
+        let of = |years, at: usize| Task {
+            matter: Matter::Age {
+                tyre: rig.spot_of(rig.round()[at]),
+                age: Age::after(f64::from(years)),
+                years,
+            },
+            when: When::Standing,
+        };
+        tasks.splice(0..0, [of(5, 0), of(7, 1), of(7, 2)]);
+        assert_eq!(
+            due_line(&rig, &checks, &tasks).as_deref(),
+            Some("a fitter’s look at a tyre of 7 years: rear, left")
+        );
+        tasks.drain(..3);
         for expected in ["Plugs", "Plugs, A check without a name", "Plugs and 2 more"] {
             let id = tasks.len() as u32 - 1;
             tasks.push(now(Matter::Own(id)));
