@@ -45,6 +45,20 @@ test('a round: each reading is judged at once, then the nuts, kept as one and ta
   await title(page, 'Front, left');
   await page.getByText(/0 of 8 read. Should read \d+ psi cold, for sealed/).waitFor();
   const goal = Number((await page.locator('.walk .cold').innerText()).match(/read (\d+) psi/)[1]);
+  // On a blank field a first '+' kept a step over the figure, which nobody had
+  // read. One key says what it keeps; steps come with a reading.
+  const more = page.getByRole('button', { name: 'A step more' });
+  assert.equal(await more.count(), 0);
+  await look('round-blank');
+  await press(page, `Reads ${goal} psi`);
+  await page.getByText('✓ Right.').waitFor();
+  assert.equal(await reads(page).inputValue(), String(goal));
+  assert.equal(await page.getByRole('button', { name: /^Reads / }).count(), 0);
+  await more.tap();
+  assert.equal(await reads(page).inputValue(), String(goal + 1));
+  await reads(page).fill('');
+  await page.getByText(/0 of 8 read/).waitFor();
+  assert.equal(await more.count(), 0);
 
   // The words follow the figure: by one step, by a few, and below the load.
   const says = page.locator('.walk [role=status] p').first();

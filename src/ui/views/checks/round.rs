@@ -430,7 +430,22 @@ impl Desk {
                 }),
             },
         };
-        let step = move |by: f64| self.step(spot, wanted, by);
+        // From a blank field a step would keep a reading that nobody took.
+        let has = memo(move |_| usize::from(self.round().reading(spot).is_some()));
+        let step = move |by: f64, sign, says| {
+            let key = move || button(sign, move || self.step(spot, wanted, by));
+            live(move || (has.get() == 1).then(|| key().attr("aria-label", says)))
+        };
+        let as_wanted = move || {
+            let goal = wanted?.goal;
+            let reads = format!("Reads {}", format::pressure(unit, goal));
+            let key = element("button")
+                .attr("type", "button")
+                .class("as-wanted")
+                .child(reads)
+                .on("click", move |_| self.keep(spot, wanted, goal));
+            (has.get() == 0).then_some(key)
+        };
         // So that the keyboard's own key for it goes on.
         let submit = move |event: leptos::web_sys::Event| {
             event.prevent_default();
@@ -459,23 +474,29 @@ impl Desk {
                     input.select();
                 }
             })
-            .child(button("−", move || step(-1.0)).attr("aria-label", "A step less"))
+            .child(step(-1.0, "−", "A step less"))
             .child(field.view(self.state))
-            .child(button("+", move || step(1.0)).attr("aria-label", "A step more"))
+            .child(step(1.0, "+", "A step more"))
+            .live(as_wanted)
     }
 
-    /// Steps the reading, from the figure where nothing was read yet.
+    /// Steps the reading.
     fn step(self, spot: Spot, wanted: Option<Wanted>, by: f64) {
         let unit = self.state.rig_now(|rig| rig.unit);
         let round = untrack(|| self.round());
-        let warmth = untrack(|| self.warmth(&round));
-        let start = round.reading(spot).map(|of| of.read.quantity());
-        let Some(start) = start.or(wanted.map(|wanted| wanted.goal)) else {
-            return focus_soon(READING.to_owned());
+        let Some(read) = round.reading(spot).map(|of| of.read.quantity()) else {
+            return;
         };
         let size = unit.number(unit.step().size());
-        let steps = (unit.number(start) / size).round() + by;
-        let read = Typed::of(Amount::new((steps * size).max(0.0), Measure::from(unit)));
+        let steps = (unit.number(read) / size).round() + by;
+        self.keep(spot, wanted, unit.reading((steps * size).max(0.0)));
+    }
+
+    /// Keeps what was read by a key.
+    fn keep(self, spot: Spot, wanted: Option<Wanted>, read: GaugePressure) {
+        let unit = self.state.rig_now(|rig| rig.unit);
+        let warmth = untrack(|| self.warmth(&self.round()));
+        let read = Typed::of(Amount::new(unit.number(read), Measure::from(unit)));
         let Some(read) = read.and_then(|read: TypedPressure| read.check(Field::TyreReading).ok())
         else {
             return;
