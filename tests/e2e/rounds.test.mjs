@@ -100,7 +100,7 @@ test('a round: each reading is judged at once, then the nuts, kept as one and ta
   await page.reload();
   await title(page, 'Trailer, front axle, left');
   await page.getByText(/1 of 8 read/).waitFor();
-  await page.getByRole('button', { name: 'Front, left, look at it' }).waitFor();
+  await page.getByRole('button', { name: 'Front, left, a little off: low' }).waitFor();
 
   // Another tyre by its mark, and round to the one passed over.
   await page.getByRole('button', { name: 'Trailer, rear axle, left' }).tap();

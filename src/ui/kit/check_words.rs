@@ -5,6 +5,17 @@ use crate::rig::Rig;
 use crate::rig::checks::{Checks, Matter, Task};
 use crate::rig::position::Spot;
 
+/// How a view shows a tyre in a way of its own.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Look {
+    /// The class of its mark.
+    pub class: &'static str,
+    /// What is said of it behind its name, with the comma between.
+    pub word: &'static str,
+    /// What stands in it.
+    pub sign: &'static str,
+}
+
 /// The name of a tyre of a log, also where the rig has lost it since.
 pub fn tyre(rig: &Rig, spot: Spot) -> String {
     match rig.tyre_of(spot) {

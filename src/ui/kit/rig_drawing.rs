@@ -2,6 +2,7 @@
 //! tickets draw one. Front at the top, a line for each axle, a mark for each
 //! tyre, the coupling between. Every view that asks 'which wheel?' shows it.
 
+use super::check_words::Look;
 use super::element::{Element, element};
 use super::tyre_names;
 use crate::rig::Place;
@@ -27,6 +28,8 @@ pub enum Standing {
     Wrong,
     /// It has no part in it.
     Out,
+    /// As its view has it.
+    As(&'static Look),
 }
 
 impl Standing {
@@ -39,6 +42,7 @@ impl Standing {
             Self::Due => "tyre-mark due",
             Self::Wrong => "tyre-mark wrong-mark",
             Self::Out => "tyre-mark out",
+            Self::As(look) => look.class,
         }
     }
 
@@ -51,6 +55,7 @@ impl Standing {
             Self::Due => ", due",
             Self::Wrong => ", look at it",
             Self::Out => ", has no part in this",
+            Self::As(look) => look.word,
         }
     }
 
@@ -62,6 +67,7 @@ impl Standing {
             Self::Skipped => "–",
             Self::Due => "○",
             Self::Wrong => "!",
+            Self::As(look) => look.sign,
         }
     }
 }

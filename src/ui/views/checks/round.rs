@@ -365,13 +365,24 @@ impl Desk {
     fn marks(self) -> Marks {
         let standing = memo(move |_| {
             let round = self.round();
+            let (warmth, unit) = (self.warmth(&round), self.unit());
+            let wanted: Vec<_> = self
+                .state
+                .outcomes_on(round.surface)
+                .iter()
+                .map(|outcome| outcome.answer().map(Wanted::from))
+                .collect();
+            let of_read = |group: usize, reading: &Reading| {
+                let wanted = wanted.get(group).and_then(Option::as_ref);
+                let verdict = verdict(reading.read, wanted, warmth, unit);
+                words::mark(verdict, reading.wrong).map_or(Standing::Done, Standing::As)
+            };
             self.state.rig(|rig| {
                 let each = rig.round().into_iter().map(|at| {
                     let spot = rig.spot_of(at);
                     let standing = match round.reading(spot) {
                         _ if round.hand == Some(spot) => Standing::Next,
-                        Some(reading) if reading.wrong => Standing::Wrong,
-                        Some(_) => Standing::Done,
+                        Some(reading) => of_read(at.group, reading),
                         None => Standing::Open,
                     };
                     (at, standing)

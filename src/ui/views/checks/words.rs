@@ -8,7 +8,7 @@ use crate::rig::checks::due::When;
 use crate::rig::checks::{Matter, Reading, Round, Task};
 use crate::rig::typed::TypedDistance;
 use crate::rig::{PressureUnit, Rig};
-use crate::ui::kit::check_words::tyre;
+use crate::ui::kit::check_words::{Look, tyre};
 use crate::ui::kit::format::{self, grouped};
 use crate::ui::kit::{calendar, tyre_names};
 
@@ -111,6 +111,43 @@ pub fn short(verdict: Verdict) -> &'static str {
         Verdict::WarmLow { .. } => "less than others as warm",
         Verdict::TooHot => "too hot",
     }
+}
+
+const fn look(class: &'static str, word: &'static str, sign: &'static str) -> Look {
+    Look { class, word, sign }
+}
+
+const STOP: &str = "tyre-mark says stop";
+const OFF: &str = "tyre-mark says off";
+const UNSURE: &str = "tyre-mark says unsure";
+
+/// How a tyre that was read stands on the drawing, by its verdict and by
+/// whether it was `wrong` when it was read: a full mark with a cross for what
+/// must not be driven on, a heavy frame with a wave for what is a little off,
+/// dashes where it can't be told. Nothing of one that is good, which has a tick.
+pub fn mark(verdict: Option<Verdict>, wrong: bool) -> Option<&'static Look> {
+    static TOO_LOW: Look = look(STOP, ", stop: too little for the load", "✕ low");
+    static TOO_HIGH: Look = look(STOP, ", stop: over the most it may hold", "✕ high");
+    static TOO_HOT: Look = look(STOP, ", stop: too hot", "✕ hot");
+    static LOW: Look = look(OFF, ", a little off: low", "~ low");
+    static HIGH: Look = look(OFF, ", a little off: high", "~ high");
+    static WAS_OFF: Look = look(OFF, ", was not good when it was read", "~ ?");
+    static PERHAPS: Look = look(UNSURE, ", perhaps low when cold", "? low");
+    static LEAST: Look = look(UNSURE, ", no less than the least", "?");
+    static UNJUDGED: Look = look(UNSURE, ", read, not judged", "?");
+    let look = match verdict {
+        Some(Verdict::TooLow { .. }) => &TOO_LOW,
+        Some(Verdict::AboveMaximum { .. }) => &TOO_HIGH,
+        Some(Verdict::TooHot) => &TOO_HOT,
+        Some(Verdict::Low { .. } | Verdict::WarmLow { .. }) => &LOW,
+        Some(Verdict::High { .. } | Verdict::WarmHigh) => &HIGH,
+        _ if wrong => &WAS_OFF,
+        Some(Verdict::WarmUnsure) => &PERHAPS,
+        Some(Verdict::Enough) => &LEAST,
+        None => &UNJUDGED,
+        Some(Verdict::Right | Verdict::Within | Verdict::WarmEnough) => return None,
+    };
+    Some(look)
 }
 
 /// When, or what it asks for.
