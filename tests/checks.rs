@@ -252,6 +252,123 @@ fn what_a_round_found_stays_due_until_the_tyres_are_set() {
     }
 }
 
+/// A round taken out of the log left what only the one before had found
+/// forgotten: the last round was worked out from a single one.
+#[test]
+fn what_is_known_of_the_last_round_follows_from_all_of_them() {
+    let rig = demo();
+    let tyres = spots(&rig);
+    let read = |on, tyre, wrong| {
+        let mut round = Round {
+            day: on,
+            ..Round::default()
+        };
+        round.read(Reading {
+            tyre,
+            read: psi(40.0),
+            goal_kpa: None,
+            wrong,
+        });
+        round
+    };
+    let known = |rounds: &[Round]| {
+        let each = rounds.iter();
+        each.fold(None, |last, of| {
+            LastRound::after(last, of, f64::from(of.day))
+        })
+    };
+    let of = |rounds: &[Round]| known(rounds).map(|last| (last.day, last.bad));
+    let (first, other) = (read(1, tyres[0], true), read(2, tyres[1], false));
+    assert_eq!(
+        of(&[first.clone(), other.clone()]),
+        Some((2, vec![tyres[0]]))
+    );
+    let again = read(3, tyres[0], false);
+    assert_eq!(of(&[first.clone(), other, again]), Some((3, Vec::new())));
+    // Nuts alone are no look at the pressures.
+    let nuts = Round {
+        day: 4,
+        nuts: rig
+            .wheels()
+            .into_iter()
+            .map(|at| rig.wheel_at(at))
+            .collect(),
+        ..Round::default()
+    };
+    assert_eq!(of(&[first, nuts.clone()]), Some((1, vec![tyres[0]])));
+    assert_eq!(of(std::slice::from_ref(&nuts)), None);
+    // The nuts' log has one line for all wheels, or one for each.
+    let lines = nuts.nut_lines(&rig);
+    assert!(matches!(
+        lines[..],
+        [LogEntry {
+            wheel: None,
+            day: 4,
+            ..
+        }]
+    ));
+    let some = Round {
+        nuts: nuts.nuts[..2].to_vec(),
+        ..nuts
+    };
+    let wheels: Vec<_> = some.nut_lines(&rig).iter().map(|line| line.wheel).collect();
+    assert_eq!(wheels, [Some(some.nuts[0]), Some(some.nuts[1])]);
+}
+
+/// Every fault had the same mark, from a step low to a tyre about to burst.
+#[test]
+fn a_mark_says_how_bad_it_is() {
+    use tyreside::ui::views::checks::words::mark;
+    let p = GaugePressure::new::<psi_unit>;
+    let wanted = Wanted {
+        goal: p(50.0),
+        low: p(50.0),
+        high: p(50.0),
+        least: p(44.2),
+        maximum: p(65.0),
+        least_only: false,
+    };
+    let step = PressureUnit::Psi.step();
+    let sign = |read, warmth, wanted: &Wanted| {
+        let verdict = judge(p(read), wanted, warmth, step).expect("a verdict");
+        let look = mark(Some(verdict), verdict.is_bad());
+        // Danger is the same by its mark and by its words.
+        let grave = matches!(
+            verdict,
+            Verdict::TooLow { .. } | Verdict::AboveMaximum { .. } | Verdict::TooHot
+        );
+        let stop = look.is_some_and(|look| look.word.contains("stop"));
+        assert_eq!(stop, grave, "{verdict:?}");
+        assert_eq!(look.is_none(), verdict.is_good(), "{verdict:?}");
+        look.map_or("✓", |look| look.sign)
+    };
+    let warm = Warmth::Warm(None);
+    for (read, warmth, expected) in [
+        (50.0, Warmth::Cold, "✓"),
+        (49.0, Warmth::Cold, "~ low"),
+        (40.0, Warmth::Cold, "✕ low"),
+        (54.0, Warmth::Cold, "~ high"),
+        (70.0, Warmth::Cold, "✕ high"),
+        (50.0, warm, "? low"),
+        (56.0, warm, "✓"),
+        (60.0, warm, "~ high"),
+        (110.0, warm, "✕ hot"),
+    ] {
+        assert_eq!(sign(read, warmth, &wanted), expected, "{read} {warmth:?}");
+    }
+    let least = Wanted {
+        least_only: true,
+        ..wanted
+    };
+    assert_eq!(sign(52.0, Warmth::Cold, &least), "?");
+    assert_eq!(mark(None, false).map(|look| look.sign), Some("?"));
+    // Wrong when it was read, it does not turn good by another figure.
+    assert_eq!(
+        mark(Some(Verdict::Right), true).map(|look| look.sign),
+        Some("~ ?")
+    );
+}
+
 /// Two wheels checked, and the list had the six others checked too.
 #[test]
 fn wheels_that_were_never_checked_are_said_beside_those_that_were() {

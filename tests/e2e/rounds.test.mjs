@@ -163,6 +163,87 @@ test('a round: each reading is judged at once, then the nuts, kept as one and ta
   await rounds.first().waitFor();
 });
 
+// Every fault had the same mark, from a step low to a tyre about to burst.
+for (const scheme of ['light', 'dark']) {
+  test(`the marks of a round say how bad it is, by shape and word (${scheme})`, async (t) => {
+    const { page, look } = await phone(t, { path: ROUND, scheme });
+    const mark = (name) => page.getByRole('button', { name, exact: true });
+    await press(page, 'Start, tyres cold');
+    const shown = [];
+    for (const [typed, name, sign] of [
+      ['12', 'Front, left, stop: too little for the load', '✕ low'],
+      ['49', 'Rear, left, a little off: low', '~ low'],
+      ['57', 'Trailer, front axle, left, a little off: high', '~ high'],
+      ['120', 'Trailer, rear axle, left, stop: over the most it may hold', '✕ high'],
+      ['50', 'Trailer, rear axle, right, done', '✓'],
+    ]) {
+      await reads(page).fill(typed);
+      await press(page, 'Next tyre');
+      await mark(name).waitFor();
+      assert.equal(await mark(name).innerText().then((text) => text.replace(/\s+/g, ' ')), sign);
+      shown.push(await mark(name).evaluate((key) => {
+        const { backgroundColor, borderWidth, borderStyle } = getComputedStyle(key);
+        const sign = key.querySelector('span').getBoundingClientRect();
+        const { left, right, top, bottom } = key.getBoundingClientRect();
+        const inside = sign.left >= left && sign.right <= right && sign.top >= top && sign.bottom <= bottom;
+        return { backgroundColor, borderWidth, borderStyle, inside };
+      }));
+    }
+    assert.ok(shown.every((of) => of.inside), JSON.stringify(shown));
+    const [stop, off] = shown;
+    assert.notEqual(stop.backgroundColor, off.backgroundColor);
+    assert.notEqual(off.borderWidth, shown[4].borderWidth);
+    await look(`round-marks-${scheme}`);
+    await page.evaluate(() => (document.documentElement.style.fontSize = '200%'));
+    await look(`round-marks-200-${scheme}`);
+  });
+}
+
+// 'Take it back' went with the view.
+test('a kept round is taken back from the log as well, and kept again as it was', async (t) => {
+  const { page, look } = await phone(t, { clock: true });
+  await enterRig(page);
+  for (const [reading, all] of [['12', false], ['50', true]]) {
+    await goTo(page, ROUND);
+    await press(page, 'Start, tyres cold');
+    if (all) await page.getByRole('button', { name: 'Rear, left', exact: true }).tap();
+    await reads(page).fill(reading);
+    await press(page, 'To the nuts');
+    if (all) await press(page, 'All of them are checked');
+    await press(page, 'Save the round');
+    await page.getByText(/^Saved\./).waitFor();
+    await page.clock.fastForward(60_000);
+  }
+  const kept = () => page.evaluate(() => Object.entries(localStorage)
+    .filter(([key]) => /\.(log\.\d+|checks|nuts)$/.test(key)).sort());
+  await goTo(page, '#/checks/log');
+  const rounds = page.locator('.log-list summary', { hasText: '1 tyre cold' });
+  assert.equal(await rounds.count(), 2);
+  const before = await kept();
+  await rounds.first().tap();
+  await rounds.last().tap();
+  assert.equal(await page.getByRole('button', { name: 'Take it back' }).count(), 1);
+  await press(page, 'Take it back');
+  await page.getByText('The round is out of the log, and under way again.').waitFor();
+  assert.equal(await rounds.count(), 1);
+  // Another can't be taken back over it.
+  assert.equal(await page.getByRole('button', { name: 'Take it back' }).count(), 0);
+  await look('log-taken-back');
+  await press(page, 'Keep it as it was');
+  await page.getByText('The round is out of the log').waitFor({ state: 'detached' });
+  assert.equal(await rounds.count(), 2);
+  assert.deepEqual(await kept(), before);
+
+  await page.locator('.log-list details details').first().evaluate((fold) => (fold.open = true));
+  await press(page, 'Take it back');
+  await page.getByRole('link', { name: 'Go on with it' }).tap();
+  await page.getByText('Tyres: 1 of 8 read. Nuts: 8 of 8 wheels checked.').waitFor();
+  // What the round before found is known again, and the nuts of this one are not.
+  await go(page, 'Checks');
+  await page.locator('.dues li', { hasText: 'Not good: front, left' }).waitFor();
+  await page.locator('.dues li', { hasText: 'Wheel nuts' }).getByText('Not done yet').waitFor();
+});
+
 test('a warm round never lets air out', async (t) => {
   const { page } = await phone(t, { path: ROUND });
   await press(page, 'Start, tyres warm');

@@ -111,6 +111,26 @@ kept! {
     }
 }
 
+impl LastRound {
+    /// What is known once `round` was finished at a moment: what was found
+    /// `before` and not read now is still so. Nothing new by a round of nuts
+    /// alone, which is no look at the pressures.
+    pub fn after(before: Option<Self>, round: &Round, at: f64) -> Option<Self> {
+        if round.readings.is_empty() {
+            return before;
+        }
+        let mut bad = round.bad();
+        let before = before.map_or(Vec::new(), |last| last.bad).into_iter();
+        bad.extend(before.filter(|tyre| round.reading(*tyre).is_none()));
+        Some(Self {
+            day: round.day,
+            at,
+            bad,
+            ..Self::default()
+        })
+    }
+}
+
 kept! {
     /// Everything about checks but the log.
     #[derive(Default)]

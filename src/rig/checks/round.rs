@@ -5,6 +5,7 @@ use super::is_within;
 use crate::calc::check::{Verdict, Wanted, Warmth, judge};
 use crate::calc::limits::Field;
 use crate::rig::keep::{Unknown, kept, kept_value};
+use crate::rig::nuts::{Done, LogEntry};
 use crate::rig::position::{Spot, TyrePosition, Wheel};
 use crate::rig::typed::{TypedDistance, TypedPressure};
 use crate::rig::{PressureUnit, Rig, Surface};
@@ -125,6 +126,21 @@ impl Round {
     pub fn unread(&self, rig: &Rig) -> Vec<Spot> {
         let all = rig.round().into_iter().map(|at| rig.spot_of(at));
         all.filter(|spot| self.reading(*spot).is_none()).collect()
+    }
+
+    /// What the nuts' own log gets of it.
+    pub fn nut_lines(&self, rig: &Rig) -> Vec<LogEntry> {
+        let line = |wheel: Option<Wheel>| LogEntry {
+            wheel,
+            done: Done::Checked,
+            day: self.day,
+            odometer: self.odometer,
+            ..LogEntry::default()
+        };
+        if self.all_nuts(rig) {
+            return vec![line(None)];
+        }
+        self.nuts.iter().map(|wheel| line(Some(*wheel))).collect()
     }
 
     /// Whether the nuts of every wheel were checked.

@@ -1,12 +1,14 @@
 //! The log: rounds by year, what one tyre read over time, and the table for
 //! other programs.
 
+use super::finished::{Finished, keep_again, take_back};
 use super::history::{self, Point};
 use super::words;
 use crate::calc::quantity::{GaugePressure, kilopascal};
 use crate::rig::checks::{Checks, LastRound, Log, Round, table};
 use crate::rig::nuts::Nuts;
 use crate::rig::position::Spot;
+use crate::ui::frame::parts::MAIN;
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{
@@ -19,8 +21,18 @@ use crate::ui::kit::{calendar, check_words, files, format, route, tyre_names, wo
 use leptos::prelude::*;
 use std::rc::Rc;
 
-/// A round that was deleted last, with its year and place.
-type Removed = RwSignal<Option<(u16, usize, Round)>>;
+/// A round that left the log last.
+#[derive(Clone, PartialEq)]
+enum Gone {
+    /// Deleted, from this year and place.
+    Deleted(u16, usize, Box<Round>),
+    /// Taken back, with what was known of the last round until then.
+    TakenBack(Box<Finished>, Option<LastRound>),
+    /// Taken back, and changed since.
+    Changed,
+}
+
+type Removed = RwSignal<Option<Gone>>;
 
 const BACK: &str = "log-back";
 
@@ -204,23 +216,51 @@ fn of_year(state: State, year: u16, removed: Removed) -> Element {
             (lines.collect::<Vec<_>>(), done.rev().collect::<Vec<_>>())
         })
     });
+    // The newest of all can be gone on with, while none is under way.
+    let newest = state.pieces::<Log>().last() == Some(&year);
+    let free = state
+        .section::<Checks>()
+        .read(|checks| checks.round.is_none());
+    let last = lines.len().checked_sub(1).filter(|_| newest && free);
     let list = lines
         .into_iter()
         .rev()
         .map(|(place, line, each)| {
+            let back = (last == Some(place))
+                .then(|| button("Take it back", move || go_back(state, year, removed)));
+            let keys = buttons()
+                .child(back)
+                .child(button("Delete this round", move || {
+                    delete(state, year, place, removed);
+                }));
             element("details")
                 .class("fold")
                 .child(element("summary").child(line))
                 .child(listed(each.into_iter()))
-                .child(buttons().child(button("Delete this round", move || {
-                    delete(state, year, place, removed);
-                })))
+                .child(keys)
         })
         .fold(element("div").class("log-list"), Element::child);
     if done.is_empty() {
         return list;
     }
     list.child(fold("My own checks").child(listed(done.into_iter())))
+}
+
+/// Takes the newest round back, so that it is under way again.
+fn go_back(state: State, year: u16, removed: Removed) {
+    let round = state
+        .piece::<Log>(year)
+        .now(|log| log.rounds.last().cloned());
+    let Some(round) = round else { return };
+    let known = state.section::<Checks>().now(|checks| checks.last.clone());
+    let finished = Finished {
+        last: last_known(state, Some(&round)),
+        nuts: state.rig_now(|rig| round.nut_lines(rig)),
+        round,
+    };
+    take_back(state, finished.clone());
+    removed.set(Some(Gone::TakenBack(Box::new(finished), known)));
+    focus_soon(BACK.to_owned());
 }
 
 fn delete(state: State, year: u16, place: usize, removed: Removed) {
@@ -230,49 +270,76 @@ fn delete(state: State, year: u16, place: usize, removed: Removed) {
             gone = Some(log.rounds.remove(place));
         }
     });
-    removed.set(gone.map(|round| (year, place, round)));
+    removed.set(gone.map(|round| Gone::Deleted(year, place, Box::new(round))));
     follow(state);
     // Far above the round that is gone.
     focus_soon(BACK.to_owned());
 }
 
+/// What is known of the last round by the log as it is, but for one round.
+fn last_known(state: State, but: Option<&Round>) -> Option<LastRound> {
+    let mut last = None;
+    untrack(|| {
+        for year in state.pieces::<Log>() {
+            log_of(state, year, |log| {
+                for round in log.rounds.iter().filter(|round| Some(*round) != but) {
+                    // Its moment, by the clock of today's place.
+                    let at = f64::from(round.day) + f64::from(round.minute) / 1440.0;
+                    last = LastRound::after(last.take(), round, at);
+                }
+            });
+        }
+    });
+    last
+}
+
 /// Keeps the last round in mind as the log has it now.
 fn follow(state: State) {
-    let newest = untrack(|| {
-        let years = state.pieces::<Log>().into_iter().rev();
-        let mut newest = years.map(|year| {
-            log_of(state, year, |log| {
-                let read = |round: &&Round| !round.readings.is_empty();
-                let round = log.rounds.iter().rev().find(read)?;
-                Some(LastRound {
-                    day: round.day,
-                    // Its moment, by the clock of today's place.
-                    at: f64::from(round.day) + f64::from(round.minute) / 1440.0,
-                    bad: round.bad(),
-                    ..LastRound::default()
-                })
-            })
-        });
-        newest.find_map(|last| last)
-    });
+    let last = last_known(state, None);
     state
         .section::<Checks>()
-        .change(|checks| checks.last = newest);
+        .change(|checks| checks.last = last);
 }
 
 fn bring_back(state: State, removed: Removed) -> Option<Element> {
-    let (year, place, round) = removed.get()?;
-    let back = button("Bring it back", move || {
-        let round = round.clone();
-        removed.set(None);
-        state.piece::<Log>(year).change(|log| {
-            let place = place.min(log.rounds.len());
-            log.rounds.insert(place, round);
-        });
-        follow(state);
-    });
-    Some(done(
-        "The round was deleted.".to_owned(),
-        back.attr("id", BACK),
-    ))
+    let back = |label, act: Box<dyn Fn()>| {
+        button(label, move || {
+            act();
+            focus_soon(MAIN.to_owned());
+        })
+        .attr("id", BACK)
+    };
+    match removed.get()? {
+        Gone::Deleted(year, place, round) => {
+            let put = move || {
+                removed.set(None);
+                state.piece::<Log>(year).change(|log| {
+                    let place = place.min(log.rounds.len());
+                    log.rounds.insert(place, (*round).clone());
+                });
+                follow(state);
+            };
+            Some(done(
+                "The round was deleted.".to_owned(),
+                back("Bring it back", Box::new(put)),
+            ))
+        }
+        Gone::TakenBack(finished, known) => {
+            let put = move || {
+                let kept = keep_again(state, (*finished).clone(), known.clone());
+                removed.set((!kept).then_some(Gone::Changed));
+            };
+            let keys = buttons()
+                .child(link("Go on with it", route::ROUND))
+                .child(back("Keep it as it was", Box::new(put)));
+            Some(done(
+                "The round is out of the log, and under way again.".to_owned(),
+                keys,
+            ))
+        }
+        Gone::Changed => Some(done(
+            "The round was changed since, and is not kept as it was.".to_owned(),
+            link("Go on with it", route::ROUND),
+        )),
+    }
 }

@@ -8,6 +8,8 @@ pub mod words;
 #[cfg(target_arch = "wasm32")]
 mod due;
 #[cfg(target_arch = "wasm32")]
+mod finished;
+#[cfg(target_arch = "wasm32")]
 pub mod log;
 #[cfg(target_arch = "wasm32")]
 pub mod round;

@@ -1,6 +1,7 @@
 //! The check round: every tyre in the order of a walk round the rig, then the
 //! nuts, kept as one.
 
+use super::finished::{Finished, take_back};
 use super::words;
 use crate::calc::check::{Verdict, Wanted, Warmth};
 use crate::calc::limits::Field;
@@ -8,7 +9,7 @@ use crate::calc::quantity::{GaugePressure, kilopascal};
 use crate::rig::air::Key;
 use crate::rig::checks::round::verdict;
 use crate::rig::checks::{Checks, LastRound, Log, Reading, Round};
-use crate::rig::nuts::{Done, LogEntry, Nuts};
+use crate::rig::nuts::Nuts;
 use crate::rig::position::{Spot, Wheel};
 use crate::rig::section::Entered;
 use crate::rig::typed::{Amount, Measure, Typed, TypedPressure};
@@ -37,18 +38,10 @@ const READING: &str = "round-reading";
 /// How long a round that was left counts as the same one, in days.
 const SAME_ROUND_DAYS: u32 = 1;
 
-/// A round that was just saved, with all that takes it back.
-#[derive(Clone, PartialEq)]
-struct Saved {
-    round: Round,
-    last: Option<LastRound>,
-    nuts: Vec<LogEntry>,
-}
-
 /// What was taken away last.
 #[derive(Clone, PartialEq)]
 enum Back {
-    Saved(Box<Saved>),
+    Saved(Box<Finished>),
     Thrown(Box<Round>),
 }
 
@@ -800,7 +793,7 @@ impl Desk {
                 .set("There is no room for another round in this year’s log.".to_owned());
             return;
         }
-        let nuts = self.nut_lines(&round);
+        let nuts = state.rig_now(|rig| round.nut_lines(rig));
         let lines = nuts.clone();
         if !lines.is_empty() {
             state.section::<Nuts>().change(|nuts| {
@@ -812,43 +805,12 @@ impl Desk {
         let last = self.checks().now(|checks| checks.last.clone());
         self.checks().change(|checks| {
             checks.round = None;
-            // A round of nuts alone is no look at the pressures.
-            if !round.readings.is_empty() {
-                // What was found before and not read now is still so.
-                let before = checks.last.take().map_or(Vec::new(), |last| last.bad);
-                let mut bad = round.bad();
-                bad.extend(
-                    before
-                        .into_iter()
-                        .filter(|tyre| round.reading(*tyre).is_none()),
-                );
-                checks.last = Some(LastRound {
-                    day: round.day,
-                    at: now,
-                    bad,
-                    ..LastRound::default()
-                });
-            }
+            checks.last = LastRound::after(checks.last.take(), &round, now);
         });
         self.said.set(String::new());
-        let saved = Saved { round, last, nuts };
+        let saved = Finished { round, last, nuts };
         self.back.set(Some(Back::Saved(Box::new(saved))));
         focus_soon(HEADING.to_owned());
-    }
-
-    /// What the nuts' own log gets of a round.
-    fn nut_lines(self, round: &Round) -> Vec<LogEntry> {
-        let line = |wheel: Option<Wheel>| LogEntry {
-            wheel,
-            done: Done::Checked,
-            day: round.day,
-            odometer: round.odometer,
-            ..LogEntry::default()
-        };
-        if self.state.rig_now(|rig| round.all_nuts(rig)) {
-            return vec![line(None)];
-        }
-        round.nuts.iter().map(|wheel| line(Some(*wheel))).collect()
     }
 
     fn bring_back(self) {
@@ -858,28 +820,7 @@ impl Desk {
         self.back.set(None);
         match back {
             Back::Thrown(round) => self.checks().change(|checks| checks.round = Some(*round)),
-            Back::Saved(saved) => {
-                let Saved { round, last, nuts } = *saved;
-                let piece = self.state.piece::<Log>(Log::piece(round.day));
-                piece.change(|log| {
-                    if let Some(place) = log.rounds.iter().rposition(|of| *of == round) {
-                        log.rounds.remove(place);
-                    }
-                });
-                if !nuts.is_empty() {
-                    self.state.section::<Nuts>().change(|of| {
-                        for line in nuts.iter().rev() {
-                            if let Some(place) = of.log.iter().rposition(|of| of == line) {
-                                of.log.remove(place);
-                            }
-                        }
-                    });
-                }
-                self.checks().change(|checks| {
-                    checks.round = Some(round);
-                    checks.last = last;
-                });
-            }
+            Back::Saved(saved) => take_back(self.state, *saved),
         }
     }
 }
