@@ -124,10 +124,7 @@ test('a reading of yesterday is entered with its date, one of tomorrow refused',
   assert.equal(await page.getByLabel('Taken at').inputValue(), tomorrow);
   await page.getByLabel('Taken at').fill(local(-1));
   await press(page, 'Keep this reading');
-  const day = (days) => {
-    const at = new Date(Date.now() + days * DAY_MS);
-    return `${at.getDate()} ${at.toLocaleString('en', { month: 'short' })} ${at.getFullYear()}`;
-  };
+  const day = (days) => new Date(Date.now() + days * DAY_MS).toLocaleDateString('en-AU', { dateStyle: 'medium' });
   await page.getByText(`${day(-1)}: 50 psi at 12 °C`).waitFor();
   assert.equal(await page.getByLabel('Taken at').inputValue(), '');
   // Today's goes behind it, whatever is entered last.

@@ -97,7 +97,7 @@ export function secondBuild(t, change, { seal = true } = {}) {
 }
 
 export async function phone(t, options = {}) {
-  const { scheme = 'light', workers = 'block', path = '', javaScript = true, started = true } = options;
+  const { scheme = 'light', locale = 'en-AU', workers = 'block', path = '', javaScript = true, started = true } = options;
   const site = options.site ?? (await host(t));
   const origin = new URL(site.url).origin;
   const context = await (await openBrowser()).newContext({
@@ -108,6 +108,7 @@ export async function phone(t, options = {}) {
     colorScheme: scheme,
     javaScriptEnabled: javaScript,
     reducedMotion: 'reduce',
+    locale,
     serviceWorkers: workers,
   });
   site.visitors.push(context);

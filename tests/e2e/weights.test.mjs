@@ -257,6 +257,15 @@ test('a tank part full is cautioned, a load can be added and removed', async (t)
   assert.ok((await ball(page)) < full - 30);
 });
 
+test('a day is written as the language of the browser has it', async (t) => {
+  for (const [locale, day] of [['en-AU', '2 May 2026'], ['en-US', 'May 2, 2026'], ['de-DE', '02.05.2026']]) {
+    const { page } = await phone(t, { path, locale });
+    await page.getByText('Weighbridge tickets', { exact: true }).tap();
+    const tickets = await field(page, 'Ticket that counts').locator('option').allTextContents();
+    assert.ok(tickets.includes(`${day}, Invented weighbridge`), `${locale}: ${tickets}`);
+  }
+});
+
 test('what was aboard belongs to its ticket', async (t) => {
   const { page } = await phone(t, { path });
   const before = await figures(page);
