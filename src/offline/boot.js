@@ -125,7 +125,9 @@
   window.addEventListener('TrunkApplicationStarted', function () {
     started = true;
     told = false;
-    keep();
+    // After the first figures are drawn. A page that nobody sees draws none, and
+    // is kept when its time is up.
+    requestAnimationFrame(function () { setTimeout(keep); });
   });
 
   if (typeof WebAssembly !== 'object' || !('noModule' in document.createElement('script'))) {
