@@ -19,12 +19,12 @@ pub fn not_the_total(rig: &Rig, found: NotTheTotal) -> String {
     let apart = found.apart;
     let slip = match (apart.slip, found.axle) {
         (Slip::Swapped(Some((In::Mass(_), right))), Some(axle)) => format!(
-            "Are two digits swapped? {} at {}, it fits.",
+            "Are two digits swapped? {} at {} would fit.",
             tyre_names::group(rig, axle),
             mass(right)
         ),
         (Slip::Swapped(Some((_, right))), _) => {
-            format!("Are two digits swapped? A total of {} fits.", mass(right))
+            format!("Are two digits swapped? A total of {} would fit.", mass(right))
         }
         (Slip::Swapped(None), _) => {
             "Are two digits swapped in one of them? That would make this difference.".to_owned()
