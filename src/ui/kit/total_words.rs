@@ -24,7 +24,10 @@ pub fn not_the_total(rig: &Rig, found: NotTheTotal) -> String {
             mass(right)
         ),
         (Slip::Swapped(Some((_, right))), _) => {
-            format!("Are two digits swapped? A total of {} would fit.", mass(right))
+            format!(
+                "Are two digits swapped? A total of {} would fit.",
+                mass(right)
+            )
         }
         (Slip::Swapped(None), _) => {
             "Are two digits swapped in one of them? That would make this difference.".to_owned()
