@@ -126,6 +126,53 @@ fn what_is_newer_is_told_without_a_clock() {
     assert!(unsure < told[5] / 3);
 }
 
+/// Where neither is newer, what is here stays, unless what comes is chosen; and
+/// a section that was changed back is not taken for older or newer.
+#[test]
+fn where_none_is_newer_what_is_here_stays() {
+    let stands = |here: &Phone, coming: &Sections| {
+        let all = merge::compare(&here.sections, coming);
+        let of = |part: &str| all.iter().find(|(of, _)| of == part).map(|(_, of)| *of);
+        [of(PARTS[0]), of(PARTS[1])]
+    };
+    let texts = |sections: &Sections| {
+        let mut all = sections.clone();
+        all.retain(|(part, _)| PARTS.contains(&part.as_str()));
+        all.sort();
+        all
+    };
+    let (mut here, mut there) = (Phone::default(), Phone::default());
+    for part in 0..2 {
+        here.edit(part, 1);
+    }
+    there.sections = merge::arriving(&here.copy(false), 20_700.0);
+    here.edit(0, 2);
+    there.edit(0, 3);
+    there.edit(1, 3);
+    let coming = there.copy(false);
+    assert_eq!(
+        stands(&here, &coming),
+        [Some(Stands::Both), Some(Stands::ComingNewer)]
+    );
+    let mut expected = here.clone();
+    expected.edit(1, 3);
+    let newer = merge::joined(&here.sections, &coming, Take::Newer);
+    assert_eq!(texts(&newer), texts(&expected.sections));
+    let chosen = merge::joined(&here.sections, &coming, Take::Coming);
+    assert_eq!(texts(&chosen), texts(&there.sections));
+
+    // Both have been at 2 and at 3 by now.
+    here.sections = chosen;
+    there.sections = merge::joined(&there.sections, &here.copy(false), Take::Newer);
+    there.edit(0, 2);
+    let coming = there.copy(false);
+    assert_eq!(stands(&here, &coming)[0], Some(Stands::ComingNewer));
+    here.sections = merge::joined(&here.sections, &coming, Take::Newer);
+    there.sections = merge::joined(&there.sections, &here.copy(false), Take::Newer);
+    there.edit(0, 3);
+    assert_eq!(stands(&here, &there.copy(false))[0], Some(Stands::Both));
+}
+
 /// A shelf that refuses a write, once so many were made.
 struct Refusing {
     inner: Memory,
