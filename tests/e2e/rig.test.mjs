@@ -401,6 +401,7 @@ test('masses said to be read right are asked for again only when one changes', a
   await ask.waitFor();
   // In pounds, two digits swapped.
   await ask.getByRole('button', { name: 'Add the total' }).tap();
+  await page.waitForFunction(() => document.activeElement.id === 'rig-total');
   await page.keyboard.type('12340');
   await page.getByText('Total on the ticket (lb)').waitFor();
   await page.getByText('their total says 12\u202f340 lb.').waitFor();
