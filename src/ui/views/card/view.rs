@@ -5,6 +5,7 @@ use crate::ui::frame::state::State;
 use crate::ui::kit::clock;
 use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, choice, demo_notice, paragraph};
+use crate::ui::kit::parts;
 use leptos::prelude::*;
 
 /// The sizes of paper, with the class that picks each (`style/card.css`).
@@ -21,6 +22,7 @@ pub fn view(state: State) -> Content {
         ),
         element("div")
             .class("screen-only")
+            .child(parts::heading("door-card-heading", "Door card"))
             .child(paragraph(
                 "hint",
                 "For the door or the locker: the figures as the rig is loaded now. Print it anew \

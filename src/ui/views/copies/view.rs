@@ -4,6 +4,7 @@ use super::{file, share, words};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Content, Node, element, live};
 use crate::ui::kit::fields::{demo_notice, paragraph};
+use crate::ui::kit::parts::heading;
 use crate::ui::kit::words as shared;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -17,6 +18,7 @@ pub fn view(state: State) -> Content {
     let lasting = RwSignal::new(None);
     ask_for_lasting(state, lasting);
     vec![
+        heading("copies-heading", "Copies of your rigs").node(),
         paragraph("", words::WHY).node(),
         paragraph("hint", words::SEVEN_DAYS).node(),
         live(move || {
