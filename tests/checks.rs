@@ -3,11 +3,13 @@
 
 #![cfg(not(target_arch = "wasm32"))]
 
+mod common;
+
+use common::spread;
 use icalendar::parser::{read_calendar, unfold};
 use proptest::prelude::*;
-use proptest::test_runner::{TestCaseError, TestRunner};
+use proptest::test_runner::TestCaseError;
 use std::cell::RefCell;
-use std::collections::BTreeMap;
 use tyreside::calc::check::{Verdict, Wanted, Warmth, judge};
 use tyreside::calc::quantity::{GaugePressure, kilopascal, psi as psi_unit};
 use tyreside::calc::tyre::wear::{Age, Tread};
@@ -18,7 +20,7 @@ use tyreside::rig::checks::{
     Checks, LastRound, Log, OwnCheck, OwnDone, PRESSURE_DAYS, Reading, Round, table,
 };
 use tyreside::rig::nuts::{Done, LogEntry, Nuts};
-use tyreside::rig::position::Spot;
+use tyreside::rig::position::{Spot, Wheel};
 use tyreside::rig::section::{self, Section};
 use tyreside::rig::typed::in_unit::{bar, kilometres, kpa, millimetres, psi};
 use tyreside::rig::{PressureUnit, Rig, Surface};
@@ -38,6 +40,12 @@ fn spots(rig: &Rig) -> Vec<Spot> {
     rig.round().into_iter().map(|at| rig.spot_of(at)).collect()
 }
 
+/// The wheels of all nuts.
+fn every_nut(rig: &Rig) -> Vec<Wheel> {
+    let wheels = rig.wheels().into_iter();
+    wheels.map(|at| rig.wheel_at(at)).collect()
+}
+
 /// A round of every tyre and every nut.
 fn round(rig: &Rig, on: u32, at: f64) -> Round {
     let mut round = Round {
@@ -45,11 +53,7 @@ fn round(rig: &Rig, on: u32, at: f64) -> Round {
         minute: 9 * 60 + 5,
         celsius: Some(21.5),
         odometer: Some(kilometres(83_412.6)),
-        nuts: rig
-            .wheels()
-            .into_iter()
-            .map(|at| rig.wheel_at(at))
-            .collect(),
+        nuts: every_nut(rig),
         ..Round::default()
     };
     for tyre in spots(rig) {
@@ -288,11 +292,7 @@ fn what_is_known_of_the_last_round_follows_from_all_of_them() {
     // Nuts alone are no look at the pressures.
     let nuts = Round {
         day: 4,
-        nuts: rig
-            .wheels()
-            .into_iter()
-            .map(|at| rig.wheel_at(at))
-            .collect(),
+        nuts: every_nut(&rig),
         ..Round::default()
     };
     assert_eq!(of(&[first, nuts.clone()]), Some((1, vec![tyres[0]])));
@@ -669,30 +669,6 @@ fn pieces_are_apart_a_newer_one_is_kept_and_nothing_is_written_over_it() {
     }
 }
 
-/// Runs `check` over `strategy`, and prints how the cases spread.
-fn all<S: Strategy>(
-    cases: u32,
-    strategy: S,
-    branches: &[&'static str],
-    check: impl Fn(S::Value, &dyn Fn(&'static str)) -> Result<(), TestCaseError>,
-) {
-    let counts = RefCell::new(BTreeMap::new());
-    let mut runner = TestRunner::new(ProptestConfig {
-        cases,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    });
-    let count = |branch| *counts.borrow_mut().entry(branch).or_insert(0) += 1;
-    runner
-        .run(&strategy, |value| check(value, &count))
-        .unwrap_or_else(|failure| panic!("{failure}"));
-    println!("{:?}", counts.borrow());
-    for branch in branches {
-        let met = counts.borrow().get(branch).copied().unwrap_or(0);
-        assert!(met >= 50, "{branch}: {met} cases");
-    }
-}
-
 /// The verdict against plain comparisons in whole millibars, written another
 /// way: warm air is never let out, low is never called right, and nothing that
 /// carries the load is called too low.
@@ -702,7 +678,7 @@ fn a_verdict_is_safe_at_every_reading() {
     // Half of the readings beside the figure, where the verdicts meet.
     let reading = (any::<bool>(), 0_u32..1200, -60_i32..180);
     let strategy = (wanted, reading, any::<bool>(), any::<bool>());
-    all(
+    spread(
         50_000,
         strategy,
         &[
@@ -812,7 +788,7 @@ fn a_calendar_is_read_by_another_library() {
         any::<Option<bool>>(),
         1_u32..4000,
     );
-    all(
+    spread(
         5_000,
         strategy,
         &["once", "again", "folded"],
@@ -881,7 +857,7 @@ fn a_table_is_read_by_another_library() {
         0.0_f64..170.0,
         any::<bool>(),
     );
-    all(
+    spread(
         5_000,
         strategy,
         &["formula", "quoted"],
@@ -966,7 +942,7 @@ fn checks_come_back_as_they_were() {
         0_u8..3,
         any::<bool>(),
     );
-    all(
+    spread(
         5_000,
         strategy,
         &["under way", "none"],

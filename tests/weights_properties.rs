@@ -2,12 +2,11 @@
 
 #![cfg(not(target_arch = "wasm32"))]
 
-use std::cell::RefCell;
-use std::collections::BTreeMap;
+mod common;
 
+use common::spread;
 use proptest::collection::vec;
 use proptest::prelude::*;
-use proptest::test_runner::TestRunner;
 use tyreside::calc::limits::Field;
 use tyreside::calc::load::LoadSource;
 use tyreside::calc::quantity::{Length, Mass, kilogram, millimeter};
@@ -35,30 +34,6 @@ fn mm(value: f64) -> Length {
 fn within(field: Field) -> impl Strategy<Value = f64> + Clone {
     let limit = field.limit();
     limit.min..=limit.max
-}
-
-/// Runs `check` over `strategy`, and prints how the cases spread over the
-/// branches that it counts; each of `branches` must have been met.
-fn all<S: Strategy>(
-    strategy: S,
-    branches: &[&'static str],
-    check: impl Fn(S::Value, &dyn Fn(&'static str)) -> Result<(), TestCaseError>,
-) {
-    let counts = RefCell::new(BTreeMap::new());
-    let mut runner = TestRunner::new(ProptestConfig {
-        cases: CASES,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    });
-    let count = |branch| *counts.borrow_mut().entry(branch).or_insert(0) += 1;
-    runner
-        .run(&strategy, |value| check(value, &count))
-        .unwrap_or_else(|failure| panic!("{failure}"));
-    println!("{:?}", counts.borrow());
-    for branch in branches {
-        let met = counts.borrow().get(branch).copied().unwrap_or(0);
-        assert!(met >= 50, "{branch}: {met} cases");
-    }
 }
 
 fn measures() -> impl Strategy<Value = Measures> {
@@ -227,7 +202,8 @@ fn solve(truth: &Truth, tickets: &[Ticket], measured: bool) -> Solution {
 #[test]
 fn moments_balance_about_every_point() {
     let strategy = (measures(), 1_u8..=3, vec(item(), 0..8), vec(item(), 0..8));
-    all(
+    spread(
+        CASES,
         strategy,
         &["gained", "lost"],
         |(rig, lines, now, was), count| {
@@ -317,7 +293,8 @@ fn moments_balance_about_every_point() {
 #[test]
 fn a_load_there_and_back_restores_every_figure_and_moving_keeps_the_mass() {
     let strategy = (truth(), choices(12), vec((item(), item()), 1..6));
-    all(
+    spread(
+        CASES,
         strategy,
         &["figure", "weighed whole"],
         |(truth, choices, pairs), count| {
@@ -368,7 +345,8 @@ fn a_load_there_and_back_restores_every_figure_and_moving_keeps_the_mass() {
 fn exact_tickets_give_the_truth_and_rounded_ones_hold_it() {
     let strategy = (truth(), choices(16), any::<bool>(), any::<bool>());
     let branches = ["known", "open", "exact", "more than needed"];
-    all(
+    spread(
+        CASES,
         strategy,
         &branches,
         |(truth, mut choices, measured, exact), count| {
@@ -420,31 +398,36 @@ fn exact_tickets_give_the_truth_and_rounded_ones_hold_it() {
 fn what_is_asked_for_is_enough_and_no_more() {
     let strategy = (truth(), choices(6), any::<bool>());
     let branches = ["asks nothing", "asks one", "asks more"];
-    all(strategy, &branches, |(truth, choices, measured), count| {
-        let read = tickets(&truth, &choices);
-        let asked = solve(&truth, &read, measured).missing(ALL_FIGURES);
-        count(match asked.len() {
-            0 => "asks nothing",
-            1 => "asks one",
-            _ => "asks more",
-        });
-        let knows = |more: &[Weighing]| {
-            let mut all = read.clone();
-            all.extend(more.iter().map(|weighing| {
-                Ticket::new(*weighing, Wheels::Both, kg(1000.0), kg(20.0)).unwrap()
-            }));
-            let solution = solve(&truth, &all, measured);
-            let known = |of: &Weighing| solution.figure(*of, Wheels::Both).is_some();
-            ALL_FIGURES.iter().all(known)
-        };
-        prop_assert!(knows(&asked));
-        for without in 0..asked.len() {
-            let mut fewer = asked.clone();
-            fewer.remove(without);
-            prop_assert!(!knows(&fewer), "{asked:?} without {without}");
-        }
-        Ok(())
-    });
+    spread(
+        CASES,
+        strategy,
+        &branches,
+        |(truth, choices, measured), count| {
+            let read = tickets(&truth, &choices);
+            let asked = solve(&truth, &read, measured).missing(ALL_FIGURES);
+            count(match asked.len() {
+                0 => "asks nothing",
+                1 => "asks one",
+                _ => "asks more",
+            });
+            let knows = |more: &[Weighing]| {
+                let mut all = read.clone();
+                all.extend(more.iter().map(|weighing| {
+                    Ticket::new(*weighing, Wheels::Both, kg(1000.0), kg(20.0)).unwrap()
+                }));
+                let solution = solve(&truth, &all, measured);
+                let known = |of: &Weighing| solution.figure(*of, Wheels::Both).is_some();
+                ALL_FIGURES.iter().all(known)
+            };
+            prop_assert!(knows(&asked));
+            for without in 0..asked.len() {
+                let mut fewer = asked.clone();
+                fewer.remove(without);
+                prop_assert!(!knows(&fewer), "{asked:?} without {without}");
+            }
+            Ok(())
+        },
+    );
 }
 
 /// One ticket too far off for steps to explain is noticed, and named where
@@ -459,7 +442,8 @@ fn a_wrong_ticket_is_noticed() {
         1.0..8.0_f64,
     );
     let branches = ["noticed and named", "noticed", "nothing to check it by"];
-    all(
+    spread(
+        CASES,
         strategy,
         &branches,
         |(truth, choices, measured, which, times), count| {
@@ -519,7 +503,8 @@ fn an_estimate_fills_what_tickets_leave_open_and_moves_nothing_else() {
         vec(item(), 0..5),
     );
     let branches = ["from tickets", "estimated", "open", "load at the high end"];
-    all(
+    spread(
+        CASES,
         strategy,
         &branches,
         |(truth, choices, measured, (unladen, tare, ball), loaded), count| {
@@ -584,55 +569,60 @@ fn ratings_stand_worst_first_and_say_how_they_stand() {
     let limits = vec(20.0..9000.0_f64, 9);
     let strategy = (truth(), any::<bool>(), limits);
     let branches = ["Within", "Doubtful", "Over"];
-    all(strategy, &branches, |(truth, hitched, limits), count| {
-        let every: Vec<_> = (0..6)
-            .map(|i| ([0, 3, 6, 9, 1, 10][i], 5, 2, 0.5))
-            .collect();
-        let solution = solve(&truth, &tickets(&truth, &every), true);
-        let laden = Laden::new(&solution, None);
-        let coupling = if hitched {
-            Coupling::Hitched
-        } else {
-            Coupling::Unhitched
-        };
-        let ratings = [
-            Rating::Axle(AxleAt::Front),
-            Rating::Axle(AxleAt::Rear),
-            Rating::Axle(AxleAt::Trailer),
-            Rating::Gvm,
-            Rating::Gcm,
-            Rating::Gtm,
-            Rating::Atm,
-            Rating::Ball,
-            Rating::Towing,
-        ];
-        let limits: Vec<_> = ratings
-            .into_iter()
-            .zip(limits.into_iter().map(kg))
-            .collect();
-        let margins = margins(&laden, coupling, &limits).unwrap();
-        // The vehicle's axles, its GVM and the van's ATM count standing apart.
-        prop_assert_eq!(margins.len(), if hitched { 9 } else { 4 });
-        for pair in margins.windows(2) {
-            prop_assert!(pair[0].percent() <= pair[1].percent());
-        }
-        for margin in &margins {
-            let (likely, high, limit) = (
-                number(margin.mass.mass.likely),
-                number(margin.mass.mass.high),
-                number(margin.limit),
-            );
-            let (standing, name) = match (likely > limit, high > limit) {
-                (true, _) => (Standing::Over, "Over"),
-                (false, true) => (Standing::Doubtful, "Doubtful"),
-                (false, false) => (Standing::Within, "Within"),
+    spread(
+        CASES,
+        strategy,
+        &branches,
+        |(truth, hitched, limits), count| {
+            let every: Vec<_> = (0..6)
+                .map(|i| ([0, 3, 6, 9, 1, 10][i], 5, 2, 0.5))
+                .collect();
+            let solution = solve(&truth, &tickets(&truth, &every), true);
+            let laden = Laden::new(&solution, None);
+            let coupling = if hitched {
+                Coupling::Hitched
+            } else {
+                Coupling::Unhitched
             };
-            prop_assert_eq!(margin.standing(), standing);
-            prop_assert!((number(margin.left()) - (limit - likely)).abs() < 1e-9);
-            count(name);
-        }
-        Ok(())
-    });
+            let ratings = [
+                Rating::Axle(AxleAt::Front),
+                Rating::Axle(AxleAt::Rear),
+                Rating::Axle(AxleAt::Trailer),
+                Rating::Gvm,
+                Rating::Gcm,
+                Rating::Gtm,
+                Rating::Atm,
+                Rating::Ball,
+                Rating::Towing,
+            ];
+            let limits: Vec<_> = ratings
+                .into_iter()
+                .zip(limits.into_iter().map(kg))
+                .collect();
+            let margins = margins(&laden, coupling, &limits).unwrap();
+            // The vehicle's axles, its GVM and the van's ATM count standing apart.
+            prop_assert_eq!(margins.len(), if hitched { 9 } else { 4 });
+            for pair in margins.windows(2) {
+                prop_assert!(pair[0].percent() <= pair[1].percent());
+            }
+            for margin in &margins {
+                let (likely, high, limit) = (
+                    number(margin.mass.mass.likely),
+                    number(margin.mass.mass.high),
+                    number(margin.limit),
+                );
+                let (standing, name) = match (likely > limit, high > limit) {
+                    (true, _) => (Standing::Over, "Over"),
+                    (false, true) => (Standing::Doubtful, "Doubtful"),
+                    (false, false) => (Standing::Within, "Within"),
+                };
+                prop_assert_eq!(margin.standing(), standing);
+                prop_assert!((number(margin.left()) - (limit - likely)).abs() < 1e-9);
+                count(name);
+            }
+            Ok(())
+        },
+    );
 }
 
 /// The pressures take sides where they were weighed, and no less than the
@@ -641,54 +631,62 @@ fn ratings_stand_worst_first_and_say_how_they_stand() {
 fn the_load_handed_to_the_pressures_covers_the_heaviest_wheel() {
     let strategy = (truth(), choices(24), any::<bool>());
     let branches = ["sides", "whole", "unknown"];
-    all(strategy, &branches, |(truth, mut choices, apart), count| {
-        // The van's axles apart and by sides, in half of the cases.
-        if apart {
-            choices.extend((0..truth.lines).flat_map(|line| {
-                let at = WEIGHINGS.len() - 3 + usize::from(line);
-                [(at, 0, 0, 0.0), (at, 1, 0, 0.0)]
-            }));
-        }
-        for choice in &mut choices {
-            choice.3 = 0.0;
-        }
-        let read = tickets(&truth, &choices);
-        prop_assume!(read.iter().all(|of| number(of.mass()) > 20.0));
-        let solution = solve(&truth, &read, true);
-        let laden = Laden::new(&solution, None);
-        for at in AxleAt::ALL {
-            for coupling in [Coupling::Hitched, Coupling::Unhitched] {
-                let weighing = at.weighing(coupling);
-                let shows = |wheels| truth.shows(weighing, wheels);
-                match laden.load(at, coupling) {
-                    None => {
-                        prop_assert!(solution.figure(weighing, Wheels::Both).is_none());
-                        count("unknown");
-                    }
-                    Some((LoadSource::Sides { left, right }, estimated)) => {
-                        prop_assert!(!estimated);
-                        prop_assert!(number(left) > shows(Wheels::Left) - 1e-6);
-                        prop_assert!(number(right) > shows(Wheels::Right) - 1e-6);
-                        if apart && at == AxleAt::Trailer {
-                            let lines = f64::from(truth.lines);
-                            for line in 0..truth.lines {
-                                let end = |wheels| truth.shows(Weighing::TrailerLine(line), wheels);
-                                prop_assert!(number(left) / lines > end(Wheels::Left) - 1e-6);
-                                prop_assert!(number(right) / lines > end(Wheels::Right) - 1e-6);
-                            }
+    spread(
+        CASES,
+        strategy,
+        &branches,
+        |(truth, mut choices, apart), count| {
+            // The van's axles apart and by sides, in half of the cases.
+            if apart {
+                choices.extend((0..truth.lines).flat_map(|line| {
+                    let at = WEIGHINGS.len() - 3 + usize::from(line);
+                    [(at, 0, 0, 0.0), (at, 1, 0, 0.0)]
+                }));
+            }
+            for choice in &mut choices {
+                choice.3 = 0.0;
+            }
+            let read = tickets(&truth, &choices);
+            prop_assume!(read.iter().all(|of| number(of.mass()) > 20.0));
+            let solution = solve(&truth, &read, true);
+            let laden = Laden::new(&solution, None);
+            for at in AxleAt::ALL {
+                for coupling in [Coupling::Hitched, Coupling::Unhitched] {
+                    let weighing = at.weighing(coupling);
+                    let shows = |wheels| truth.shows(weighing, wheels);
+                    match laden.load(at, coupling) {
+                        None => {
+                            prop_assert!(solution.figure(weighing, Wheels::Both).is_none());
+                            count("unknown");
                         }
-                        count("sides");
+                        Some((LoadSource::Sides { left, right }, estimated)) => {
+                            prop_assert!(!estimated);
+                            prop_assert!(number(left) > shows(Wheels::Left) - 1e-6);
+                            prop_assert!(number(right) > shows(Wheels::Right) - 1e-6);
+                            if apart && at == AxleAt::Trailer {
+                                let lines = f64::from(truth.lines);
+                                for line in 0..truth.lines {
+                                    let end =
+                                        |wheels| truth.shows(Weighing::TrailerLine(line), wheels);
+                                    prop_assert!(number(left) / lines > end(Wheels::Left) - 1e-6);
+                                    prop_assert!(number(right) / lines > end(Wheels::Right) - 1e-6);
+                                }
+                            }
+                            count("sides");
+                        }
+                        Some((LoadSource::Weighed(whole), _)) => {
+                            prop_assert!(number(whole) > shows(Wheels::Both) - 1e-6);
+                            count("whole");
+                        }
+                        Some((LoadSource::Rating(_), _)) => {
+                            prop_assert!(false, "no rating was given")
+                        }
                     }
-                    Some((LoadSource::Weighed(whole), _)) => {
-                        prop_assert!(number(whole) > shows(Wheels::Both) - 1e-6);
-                        count("whole");
-                    }
-                    Some((LoadSource::Rating(_), _)) => prop_assert!(false, "no rating was given"),
                 }
             }
-        }
-        Ok(())
-    });
+            Ok(())
+        },
+    );
 }
 
 /// By hand: the list that is given out for a public weighbridge is enough,
