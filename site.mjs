@@ -54,7 +54,6 @@ const TARGET = 'wasm32-unknown-unknown';
 const GLUE = 'tyreside.js';
 const WASM = 'tyreside_bg.wasm';
 const LOADER = '__wasm_split.js';
-const STYLE = 'style.css';
 const PART_STYLE = 'part.css';
 // Stands in the glue of a program with parts until they have been taken out.
 const UNSPLIT = '__wasm_split_placeholder__';
@@ -196,14 +195,14 @@ export async function pack(dir, program = linked()) {
     if (split) out.set(LOADER, Buffer.from(trimmed(loader)));
     const ofPart = ([tag]) => split && /\sdata-part\b/.test(tag);
     const joined = (some) => Buffer.from(some.map(([, path]) => trimmed(readFileSync(join(dir, path), 'utf8'))).join(''));
-    out.set(STYLE, joined(styles.filter((style) => !ofPart(style))));
     if (split) out.set(PART_STYLE, joined(styles.filter(ofPart)));
     for (const path of paths.filter((path) => /^[^/]+\.js$/.test(path))) {
       writeFileSync(join(dir, path), trimmed(readFileSync(join(dir, path), 'utf8')));
     }
 
     const names = [...out.keys()].sort();
-    const folder = digest(names.map((name) => `${name} ${digest(out.get(name))}`).join('\n'), 'sha256', 'hex').slice(0, 16);
+    const style = joined(styles.filter((style) => !ofPart(style)));
+    const folder = digest([...names.map((name) => `${name} ${digest(out.get(name))}`), digest(style)].join('\n'), 'sha256', 'hex').slice(0, 16);
     mkdirSync(join(dir, folder));
     for (const [name, bytes] of out) writeFileSync(join(dir, folder, name), bytes);
     for (const path of [glue, wasm, ...styles.map(([, path]) => path)]) rmSync(join(dir, path));
@@ -212,11 +211,11 @@ export async function pack(dir, program = linked()) {
     // Trunk's own links go: their digests are of the files as they were.
     html = html.replace(/\s*<link rel="(?:modulepreload|preload)"[^>]*>|\s*<!--[\s\S]*?-->/g, '');
     styles.forEach(([tag], index) => {
-      html = html.replace(tag, () => (index ? '' : `\n    <link rel="stylesheet" ${sealed(STYLE)}>`));
+      // Within the HTML: what comes from the worker costs a slow phone some 40 ms a file.
+      html = html.replace(tag, () => (index ? '' : `\n<style>\n${style}</style>`));
     });
     // Asked for before the first script, which all that follows waits for.
     const early = [
-      `<link rel="preload" as="style" ${sealed(STYLE)}>`,
       ...[GLUE, ...(split ? [LOADER] : [])].map((name) => `<link rel="modulepreload" ${sealed(name)}>`),
       // Not sealed: browsers ignore a digest on a preloaded fetch, and complain of it.
       `<link rel="preload" href="./${folder}/${WASM}" as="fetch" type="application/wasm" crossorigin="anonymous">`,
@@ -233,15 +232,15 @@ export async function pack(dir, program = linked()) {
 
 const SEALS = /\s*<meta (?:http-equiv="Content-Security-Policy"|name="build") content="[^"]*">/g;
 
-/** The policy under which this HTML runs; inline scripts are named by digest. */
+/** The policy under which this HTML runs; inline scripts and styles are named by digest. */
 function policy(html) {
-  const inline = [...html.matchAll(/<script\b([^>]*)>([\s\S]*?)<\/script>/gi)]
+  const inline = (what) => [...html.matchAll(new RegExp(`<${what}\\b([^>]*)>([\\s\\S]*?)</${what}>`, 'gi'))]
     .filter(([, attributes]) => !/\ssrc\s*=/i.test(attributes))
     .map(([, , text]) => `'sha256-${digest(text)}'`);
   return [
     "default-src 'none'",
-    ["script-src 'self' 'wasm-unsafe-eval'", ...inline].join(' '),
-    "style-src 'self'",
+    ["script-src 'self' 'wasm-unsafe-eval'", ...inline('script')].join(' '),
+    ["style-src 'self'", ...inline('style')].join(' '),
     "img-src 'self'",
     "connect-src 'self'",
     "worker-src 'self'",
@@ -260,9 +259,9 @@ const attribute = (tag, name) =>
 /** What in the HTML the policy or a digest would stop in the browser. */
 function faults(dir, html, paths) {
   const found = [];
-  const markup = html.replace(/<!--[\s\S]*?-->/g, '').replace(/(<script\b[^>]*>)[\s\S]*?<\/script>/gi, '$1');
+  const markup = html.replace(/<!--[\s\S]*?-->/g, '').replace(/(<(script|style)\b[^>]*>)[\s\S]*?<\/\2>/gi, '$1');
   for (const [tag] of markup.matchAll(/<[a-z][^>]*>/gi)) {
-    if (/^<style\b|\sstyle\s*=/i.test(tag)) found.push(`inline style: ${tag}`);
+    if (/\sstyle\s*=/i.test(tag)) found.push(`inline style: ${tag}`);
     if (/\son[a-z]+\s*=/i.test(tag)) found.push(`inline event handler: ${tag}`);
     const target = /^<(?:link|script|img)\b/i.test(tag) && (attribute(tag, 'href') ?? attribute(tag, 'src'));
     if (!target) continue;

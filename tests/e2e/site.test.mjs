@@ -37,7 +37,7 @@ test('sealing again changes nothing; any change makes another version', (t) => {
 });
 
 for (const [what, change, message] of [
-  ['a style changed after its digest was taken', (dir) => appendFileSync(join(folder(dir), 'style.css'), '\n'), /changed after its digest/],
+  ['a loader changed after its digest was taken', (dir) => appendFileSync(join(folder(dir), '__wasm_split.js'), '\n'), /changed after its digest/],
   ['a script changed after its digest was taken', (dir) => appendFileSync(join(folder(dir), 'tyreside.js'), '\n'), /changed after its digest/],
   ['a build without wasm', (dir) => rmSync(join(folder(dir), 'tyreside_bg.wasm')), /holds no wasm/],
   ['a build without its script', (dir) => rmSync(join(folder(dir), 'tyreside.js')), /holds no script/],
@@ -92,10 +92,11 @@ test('a build is packed under a name of its own, and to the same bytes each time
   assert.equal(one.folder, again.folder);
   assert.notEqual(one.folder, other.folder);
   const html = readFileSync(join(one.out, 'index.html'), 'utf8');
-  for (const file of ['tyreside.js', 'tyreside_bg.wasm', 'style.css']) {
+  for (const file of ['tyreside.js', 'tyreside_bg.wasm']) {
     assert.ok(html.includes(`./${one.folder}/${file}`), file);
     assert.ok(readFileSync(join(one.out, one.folder, file)).length);
   }
+  assert.ok(html.includes('<style>\na {}</style>'));
   assert.deepEqual(readdirSync(one.out).sort(), [one.folder, 'index.html'].sort());
 });
 

@@ -275,7 +275,7 @@ const wear = (page, path, damage) =>
     [path, damage],
   );
 
-const FILES = ['./', 'boot.js', 'offline.js', ...['tyreside.js', 'tyreside_bg.wasm', '__wasm_split.js', 'style.css', 'part.css', 'split_rest.wasm'].map((name) => `${FOLDER}/${name}`)];
+const FILES = ['./', 'boot.js', 'offline.js', ...['tyreside.js', 'tyreside_bg.wasm', '__wasm_split.js', 'part.css', 'split_rest.wasm'].map((name) => `${FOLDER}/${name}`)];
 
 /** Whether every file on the device is as the worker lists it. */
 const whole = (page, files) =>
