@@ -3,8 +3,8 @@
 
 use super::Weights;
 use super::ticket::Tickets;
-use crate::calc::doubt::is_settled;
-use crate::calc::quantity::Mass;
+use crate::calc::doubt::{Second, is_settled, short_of};
+use crate::calc::quantity::{Mass, kilogram};
 use crate::calc::total::{self, Apart, In, Printed, Slip};
 use crate::rig::section::Entered;
 use crate::rig::typed::{Amount, TypedMass};
@@ -63,6 +63,32 @@ pub struct NotTheTotal {
     pub axle: Option<usize>,
 }
 
+/// How far the masses of a rig are held to a total.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Held {
+    /// There is none.
+    Not,
+    /// Each is part of the sum.
+    Whole,
+    /// Axles entered by their limit take up a gap: a digit too low in another
+    /// stays unseen. What the total leaves for them.
+    Limits(Mass),
+}
+
+/// What the axles that are entered by their limits are entered as, and all
+/// others.
+fn limits_and_masses(rig: &Rig, all: &[(usize, TypedMass)]) -> (Mass, Mass) {
+    let nothing = Mass::new::<kilogram>(0.0);
+    all.iter()
+        .fold((nothing, nothing), |(limits, masses), (at, of)| {
+            let mass = of.quantity();
+            match rig.axles.get(*at).is_some_and(is_rated) {
+                true => (limits + mass, masses),
+                false => (limits, masses + mass),
+            }
+        })
+}
+
 impl Weights {
     /// The stored name of the total's field.
     pub const TOTAL: &'static str = "total";
@@ -72,9 +98,18 @@ impl Weights {
         self.total.filter(|_| !self.is_unusable(Self::TOTAL))
     }
 
-    /// Whether the masses entered are held to a total.
-    pub fn is_held_to_total(&self) -> bool {
-        !self.in_use && self.total_now().is_some()
+    /// How far the masses entered are held to a total.
+    pub fn held(&self, rig: &Rig) -> Held {
+        let total = self.total_now().filter(|_| !self.in_use);
+        let Some((total, all)) = total.zip(of_all(rig)) else {
+            return Held::Not;
+        };
+        if rig.axles.iter().any(is_rated) {
+            let (_, masses) = limits_and_masses(rig, &all);
+            Held::Limits(total.quantity() - masses)
+        } else {
+            Held::Whole
+        }
     }
 
     /// Whether a text that these weights are worked out from can't be used.
@@ -89,7 +124,17 @@ impl Weights {
         let all = of_all(rig)?;
         let masses: Vec<_> = all.iter().map(|(_, of)| printed(*of)).collect();
         let at_most = rig.axles.iter().any(is_rated);
-        let apart = total::apart(&masses, printed(total), at_most)?;
+        let apart = total::apart(&masses, printed(total), at_most).or_else(|| {
+            // What is left for limits is held to them as a mass is to its plate.
+            let (limits, others) = limits_and_masses(rig, &all);
+            let left = total.quantity() - others;
+            let is_short = at_most && short_of(left, &[Second::Plate(limits)]).is_some();
+            is_short.then(|| Apart {
+                sum: total::sum(&masses),
+                total: total.quantity(),
+                slip: Slip::Unclear,
+            })
+        })?;
         let axle = match apart.slip {
             Slip::Swapped(Some((In::Mass(at), _))) => all.get(at).map(|(axle, _)| *axle),
             _ => None,
@@ -102,7 +147,7 @@ impl Weights {
     /// that would show it. Not while they come from here, nor once they were
     /// said to be read right.
     pub fn asks_for_total(&self, tickets: &Tickets, rig: &Rig) -> bool {
-        if rig.demo || self.in_use || self.is_held_to_total() {
+        if rig.demo || self.in_use || self.held(rig) == Held::Whole {
             return false;
         }
         let Some(all) = of_all(rig) else { return false };
@@ -180,6 +225,32 @@ mod tests {
             (sum(&rig), with_total(5900.0).not_the_total(&rig)),
             (None, None)
         );
+    }
+
+    /// 'As their total says' stood below masses of 5,680 and a total of 5,590,
+    /// of 5,000, of 3,000: the trailer's limit took up any gap.
+    #[test]
+    fn a_limit_is_no_mass_that_a_total_confirms() {
+        let mut rig = rig();
+        rig.axles[0].weighed = Some(kg(1430.0));
+        rig.axles[1].weighed = Some(kg(1750.0));
+        rig.axles[2].load_from = LoadFrom::Rating;
+        rig.axles[2].rating = Some(kg(2500.0));
+        let none = Tickets::default();
+        for (total, left, doubted) in [
+            (5590.0, 2410.0, false),
+            (5000.0, 1820.0, false),
+            (4800.0, 1620.0, true),
+            (3000.0, -180.0, true),
+        ] {
+            let weights = with_total(total);
+            assert_eq!(weights.held(&rig), Held::Limits(kg(left).quantity()));
+            assert_eq!(weights.not_the_total(&rig).is_some(), doubted, "{total}");
+            assert!(weights.asks_for_total(&none, &rig), "{total}");
+        }
+        rig.axles[2].load_from = LoadFrom::Weighed;
+        assert_eq!(with_total(5680.0).held(&rig), Held::Whole);
+        assert_eq!(Weights::default().held(&rig), Held::Not);
     }
 
     #[test]

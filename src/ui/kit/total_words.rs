@@ -3,14 +3,28 @@
 use super::{format, tyre_names};
 use crate::calc::quantity::Mass;
 use crate::calc::total::{In, Slip};
-use crate::rig::Rig;
-use crate::rig::weights::total::NotTheTotal;
+use crate::rig::weights::total::{Held, NotTheTotal};
+use crate::rig::{LoadFrom, Rig};
 
-/// The sum of the masses entered, which is or is not `held` to a total.
-pub fn sum(rig: &Rig, sum: Mass, held: bool) -> String {
-    let sum = format::mass(rig.mass_unit, sum);
-    let held = if held { ", as their total says" } else { "" };
-    format!("The axles add up to {sum}{held}.")
+/// The sum of the masses entered, and how far a total holds them.
+pub fn sum(rig: &Rig, sum: Mass, held: Held) -> String {
+    let mass = |mass| format::mass(rig.mass_unit, mass);
+    let sum = mass(sum);
+    match held {
+        Held::Not => format!("The axles add up to {sum}."),
+        Held::Whole => format!("The axles add up to {sum}, as their total says."),
+        Held::Limits(left) => {
+            let rated = |axle: &usize| rig.axles[*axle].load_from == LoadFrom::Rating;
+            let limits = (0..rig.axles.len()).filter(rated);
+            let limits: Vec<_> = limits.map(|axle| tyre_names::group(rig, axle)).collect();
+            let limits = limits.join(", ");
+            format!(
+                "Not checked. The total leaves {} for {limits}, entered as a plate’s limit: a \
+                 digit misread elsewhere would not show. Enter {limits} as weighed to see it.",
+                mass(left)
+            )
+        }
+    }
 }
 
 /// That sum and total differ, both, and what slip it looks like.

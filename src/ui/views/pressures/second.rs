@@ -2,8 +2,9 @@
 //! total. Those are kept with the weights, which the first figures do without.
 
 use crate::calc::doubt::Second;
+use crate::rig::weights::Weights;
 use crate::rig::weights::ticket::Tickets;
-use crate::rig::weights::{Weights, total};
+use crate::rig::weights::total::{self, Held};
 use crate::rig::{LoadFrom, Rig, Units, axle_field};
 use crate::ui::frame::parts::MAIN;
 use crate::ui::frame::state::{State, go_to};
@@ -68,15 +69,31 @@ pub fn ask(state: State) -> Content {
     live(move || {
         let tickets = state.section::<Tickets>().read(Clone::clone);
         let weights = state.section::<Weights>();
-        let asks = weights.with_rig(|rig, weights| weights.asks_for_total(&tickets, rig));
+        let (asks, held) = weights
+            .with_rig(|rig, weights| (weights.asks_for_total(&tickets, rig), weights.held(rig)));
         asks.then(|| {
-            let says = "No second figure holds these masses yet. The total on the ticket would \
-                        show a digit misread.";
+            let says = match held {
+                Held::Limits(_) => {
+                    "No second figure holds these masses yet: beside an axle entered by its plate \
+                     the total shows no digit misread. Read them once more."
+                }
+                Held::Not | Held::Whole => {
+                    "No second figure holds these masses yet. The total on the ticket would show \
+                     a digit misread."
+                }
+            };
             let keys = buttons()
                 .class("buttons two-by-two")
-                .child(button("Add the total", move || {
-                    open(state, total::FIELD.to_owned());
-                }))
+                .child(button(
+                    if held == Held::Not {
+                        "Add the total"
+                    } else {
+                        "Open the total"
+                    },
+                    move || {
+                        open(state, total::FIELD.to_owned());
+                    },
+                ))
                 .child(button("They are read right", move || {
                     let rig = state.rig_now(Clone::clone);
                     weights.change(|weights| weights.say_read_right(&rig));

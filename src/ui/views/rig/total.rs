@@ -2,7 +2,8 @@
 
 use crate::calc::limits::Field;
 use crate::rig::section::Entered;
-use crate::rig::weights::{Weights, total};
+use crate::rig::weights::Weights;
+use crate::rig::weights::total::{self, Held};
 use crate::rig::{Owner, Rig};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
@@ -34,8 +35,12 @@ pub(super) fn total(state: State) -> Element {
                 return Some(paragraph("asked", total_words::not_the_total(rig, found)));
             }
             let sum = total::sum(rig)?;
-            let held = weights.is_held_to_total();
-            Some(paragraph("said", total_words::sum(rig, sum, held)))
+            let held = weights.held(rig);
+            let class = match held {
+                Held::Limits(_) => "asked",
+                Held::Not | Held::Whole => "said",
+            };
+            Some(paragraph(class, total_words::sum(rig, sum, held)))
         })
     };
     // Open where there is one, and what it says.
