@@ -129,6 +129,14 @@ impl<'a> Object<'a> {
         Self { to, empty: true }
     }
 
+    /// Writes a member, if it is not so by its absence.
+    #[inline(never)]
+    pub fn put<T: Value>(&mut self, name: &str, value: &T) {
+        if !value.is_absent() {
+            value.write(self.member(name));
+        }
+    }
+
     /// Begins a member: its value is to be written behind what comes back.
     #[inline(never)]
     pub fn member(&mut self, name: &str) -> &mut String {
@@ -232,7 +240,12 @@ impl<T: Value> Value for Option<T> {
 
 impl<T: Value> Value for Vec<T> {
     fn read(json: &str) -> Option<Self> {
-        items(json)?.into_iter().map(T::read).collect()
+        // An iterator's `collect` would cost each type its own of it.
+        let mut read = Self::new();
+        for item in items(json)? {
+            read.push(T::read(item)?);
+        }
+        Some(read)
     }
 
     fn write(&self, to: &mut String) {
@@ -278,7 +291,7 @@ macro_rules! kept {
                 let mut this = Self::default();
                 this.unknown = $crate::rig::keep::read_members(json, &mut |name, value| {
                     match name {
-                        $($text => this.$field = $crate::rig::keep::Value::read(value)?,)+
+                        $($text => $crate::rig::keep::take(&mut this.$field, value)?,)+
                         _ => return Some(false),
                     }
                     Some(true)
@@ -288,9 +301,7 @@ macro_rules! kept {
 
             fn write(&self, to: &mut String) {
                 let mut object = $crate::rig::keep::Object::begin(to);
-                $(if !$crate::rig::keep::Value::is_absent(&self.$field) {
-                    $crate::rig::keep::Value::write(&self.$field, object.member($text));
-                })+
+                $(object.put($text, &self.$field);)+
                 object.end(&self.unknown);
             }
         }
@@ -322,7 +333,7 @@ macro_rules! kept_value {
                 let mut read = Read { $($field: None,)+ };
                 let unknown = $crate::rig::keep::read_members(json, &mut |name, value| {
                     match name {
-                        $($text => read.$field = Some($crate::rig::keep::Value::read(value)?),)+
+                        $($text => $crate::rig::keep::take_once(&mut read.$field, value)?,)+
                         _ => return Some(false),
                     }
                     Some(true)
@@ -337,15 +348,28 @@ macro_rules! kept_value {
 
             fn write(&self, to: &mut String) {
                 let mut object = $crate::rig::keep::Object::begin(to);
-                $(if !$crate::rig::keep::Value::is_absent(&self.$field) {
-                    $crate::rig::keep::Value::write(&self.$field, object.member($text));
-                })+
+                $(object.put($text, &self.$field);)+
                 object.end(&$crate::rig::keep::Unknown::default());
             }
         }
     };
 }
 pub(super) use kept_value;
+
+/// Reads a member in the place of what stands there. Written out once for each
+/// type, not for each field.
+#[inline(never)]
+pub fn take<T: Value>(place: &mut T, json: &str) -> Option<()> {
+    *place = T::read(json)?;
+    Some(())
+}
+
+/// The same where nothing stands there yet.
+#[inline(never)]
+pub fn take_once<T: Value>(place: &mut Option<T>, json: &str) -> Option<()> {
+    *place = Some(T::read(json)?);
+    Some(())
+}
 
 /// A member's value; of one that is left out, what that says, if anything.
 pub fn or_absent<T: Value>(read: Option<T>) -> Option<T> {

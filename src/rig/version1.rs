@@ -133,11 +133,11 @@ fn split_rig(rig: &str) -> Option<Vec<(&'static str, String)>> {
     };
     let texts = members.iter().find(|(name, _)| name == "unusable");
     let texts = texts.map_or(Some(Vec::new()), |(_, texts)| keep::items(texts))?;
-    let texts: Option<Vec<String>> = texts
-        .into_iter()
-        .map(|text| with_unit(text, pressure, mass))
-        .collect();
-    let texts = texts?;
+    let mut with_units = Vec::new();
+    for text in texts {
+        with_units.push(with_unit(text, pressure, mass)?);
+    }
+    let texts = with_units;
     let mut own = String::new();
     let mut object = Object::begin(&mut own);
     for (name, value) in &members {
@@ -266,11 +266,13 @@ pub(super) fn rig(json: &str) -> Option<Rig> {
             "low_speed_allowance" => return Some(true),
             _ => return Some(false),
         };
-        let items = keep::items(value)?.into_iter().enumerate();
-        let items: Option<Vec<String>> = items.map(|(index, item)| to_list(index, item)).collect();
+        let mut items = Vec::new();
+        for (index, item) in keep::items(value)?.into_iter().enumerate() {
+            items.push(to_list(index, item)?);
+        }
         object
             .member(name)
-            .push_str(&format!("[{}]", items?.join(",")));
+            .push_str(&format!("[{}]", items.join(",")));
         Some(true)
     })?;
     let mut rig = Rig::read(&body)?;

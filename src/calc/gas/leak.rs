@@ -216,13 +216,11 @@ impl LeakLine {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn fit(readings: &[LeakReading], reference: TyreAir) -> Result<Self, LeakError> {
-        let mut weighed = readings
-            .iter()
-            .enumerate()
-            .map(|(reading, r)| {
-                weigh(r, reference).map_err(|error| LeakError::OutOfRange { reading, error })
-            })
-            .collect::<Result<Vec<_>, _>>()?;
+        let mut weighed = Vec::new();
+        for (reading, r) in readings.iter().enumerate() {
+            let one = weigh(r, reference);
+            weighed.push(one.map_err(|error| LeakError::OutOfRange { reading, error })?);
+        }
         sort_by_number(&mut weighed, |w| w.seconds);
         let [first, .., last] = weighed.as_slice() else {
             return Err(LeakError::TooFew {

@@ -97,8 +97,11 @@ fn line(json: &str, units: [TorqueUnit; 2]) -> Option<String> {
 }
 
 fn listed(json: &str, each: &mut dyn FnMut(&str) -> Option<String>) -> Option<String> {
-    let items: Option<Vec<String>> = keep::items(json)?.into_iter().map(each).collect();
-    Some(format!("[{}]", items?.join(",")))
+    let mut items = Vec::new();
+    for item in keep::items(json)? {
+        items.push(each(item)?);
+    }
+    Some(format!("[{}]", items.join(",")))
 }
 
 fn unit_of(json: &str) -> Option<TorqueUnit> {
