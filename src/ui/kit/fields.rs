@@ -191,6 +191,25 @@ pub fn demo_notice(state: State, strong: &'static str, says: &'static str) -> Co
 type GetAmount<S> = dyn Fn(&S) -> Option<Amount>;
 type SetAmount<S> = dyn Fn(&mut S, Option<Amount>);
 
+/// A place within a section where an amount may stand, of whatever kind.
+pub trait Holds {
+    /// The amount.
+    fn amount(&self) -> Option<Amount>;
+
+    /// Puts one there, if it is of the place's kind.
+    fn put(&mut self, amount: Option<Amount>);
+}
+
+impl<K: Kind> Holds for Option<Typed<K>> {
+    fn amount(&self) -> Option<Amount> {
+        self.map(Typed::amount)
+    }
+
+    fn put(&mut self, amount: Option<Amount>) {
+        *self = amount.and_then(Typed::of);
+    }
+}
+
 /// Where a number field of a section keeps its value.
 pub struct Slot<S> {
     /// Reads it.
@@ -201,10 +220,10 @@ pub struct Slot<S> {
 
 impl<S: Clone + 'static> Slot<S> {
     /// A place for a typed quantity within the section.
-    pub fn within<K: Kind + Send + 'static>(slot: fn(&mut S) -> &mut Option<Typed<K>>) -> Self {
+    pub fn within(slot: fn(&mut S) -> &mut dyn Holds) -> Self {
         Self {
-            get: Box::new(move |section| slot(&mut section.clone()).map(Typed::amount)),
-            set: Box::new(move |section, amount| *slot(section) = amount.and_then(Typed::of)),
+            get: Box::new(move |section| slot(&mut section.clone()).amount()),
+            set: Box::new(move |section, amount| slot(section).put(amount)),
         }
     }
 }
@@ -292,30 +311,48 @@ impl<S: Entered> Place for InSection<S> {
     }
 
     fn draft(&self, shown: Option<Measure>) -> Option<String> {
-        self.kept.now(|section| {
-            let mut texts = section.texts().iter();
-            let draft = texts.find(|text| text.is_in(self.of, &self.name));
-            draft.map(|draft| draft.shown_in(shown))
-        })
+        self.kept
+            .now(|section| draft(section.texts(), self.of, &self.name, shown))
     }
 
     fn keep(&self, read: Result<Option<Amount>, (String, Option<Measure>)>) {
         self.kept.change(|section| {
-            section
-                .texts_mut()
-                .retain(|text| !text.is_in(self.of, &self.name));
-            match read {
-                Ok(value) => (self.slot.set)(section, value),
-                Err((text, meant)) => section.texts_mut().push(Unusable {
-                    of: self.of,
-                    field: self.name.clone(),
-                    text,
-                    meant,
-                    ..Unusable::default()
-                }),
+            if let Some(value) = settle(section.texts_mut(), self.of, &self.name, read) {
+                (self.slot.set)(section, value);
             }
         });
     }
+}
+
+/// The text of a field among those that can't be used.
+#[inline(never)]
+fn draft(texts: &[Unusable], of: Owner, name: &str, shown: Option<Measure>) -> Option<String> {
+    let draft = texts.iter().find(|text| text.is_in(of, name));
+    draft.map(|draft| draft.shown_in(shown))
+}
+
+/// Puts a text that can't be used in the place of its field's last one, or
+/// gives the value that is to be kept.
+#[inline(never)]
+fn settle(
+    texts: &mut Vec<Unusable>,
+    of: Owner,
+    name: &str,
+    read: Result<Option<Amount>, (String, Option<Measure>)>,
+) -> Option<Option<Amount>> {
+    texts.retain(|text| !text.is_in(of, name));
+    let (text, meant) = match read {
+        Ok(value) => return Some(value),
+        Err(draft) => draft,
+    };
+    texts.push(Unusable {
+        of,
+        field: name.to_owned(),
+        text,
+        meant,
+        ..Unusable::default()
+    });
+    None
 }
 
 /// A field, written out once for all sections.

@@ -6,12 +6,12 @@ use crate::calc::limits::Field;
 use crate::calc::quantity::{GaugePressure, kilogram, kilopascal};
 use crate::rig::footprint::{Footing, FootprintOf, NoFootprint};
 use crate::rig::typed::in_unit::{kg, kpa};
-use crate::rig::typed::{Kind, Typed};
 use crate::rig::{Owner, PressureUnit, Rig, Units};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Content, Element, Node, element, live, typed};
 use crate::ui::kit::fields::{
-    NumberField, Slot, button, choice, demo_notice, designation, link, listed, paragraph, unit_key,
+    Holds, NumberField, Slot, button, choice, demo_notice, designation, link, listed, paragraph,
+    unit_key,
 };
 use crate::ui::kit::follow::memo;
 use crate::ui::{kit::format, kit::words};
@@ -126,13 +126,13 @@ fn start_with(of: &mut FootprintOf, tyre: Option<String>, found: Option<Footing>
 }
 
 fn fields(state: State) -> Element {
-    fn number<K: Kind + Send + 'static>(
+    fn number(
         state: State,
         id: &'static str,
         label: &'static str,
         hint: &'static str,
         field: Field,
-        slot: fn(&mut FootprintOf) -> &mut Option<Typed<K>>,
+        slot: fn(&mut FootprintOf) -> &mut dyn Holds,
     ) -> Element {
         NumberField {
             id: id.to_owned(),

@@ -6,10 +6,9 @@ use crate::rig::Owner;
 use crate::rig::nuts::{Finding, Nuts, WrenchLacks};
 use crate::rig::position::Half;
 use crate::rig::section::Entered;
-use crate::rig::typed::{Kind, Typed};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::Element;
-use crate::ui::kit::fields::{NumberField, Slot, choice, link, select};
+use crate::ui::kit::fields::{Holds, NumberField, Slot, choice, link, select};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::Entry;
 use leptos::prelude::*;
@@ -51,14 +50,14 @@ fn change_boxed(state: State, change: &mut dyn FnMut(&mut Nuts)) {
 }
 
 /// A number of the nuts, typed as `entry`.
-pub fn number<K: Kind + Send + 'static>(
+pub fn number(
     state: State,
     id: String,
     label: &'static str,
     hint: &'static str,
     field: Field,
     entry: Entry,
-    slot: fn(&mut Nuts) -> &mut Option<Typed<K>>,
+    slot: fn(&mut Nuts) -> &mut dyn Holds,
 ) -> Element {
     NumberField {
         of: Owner::Nothing,

@@ -11,10 +11,9 @@ use crate::calc::torque::spec::Spec;
 use crate::calc::torque::thread::{PropertyClass, Surfaces, Thread, clamp_load};
 use crate::calc::torque::wrench::{Answer, Reading};
 use crate::rig::nuts::{AccuracyFrom, Finding, Nuts, Stated};
-use crate::rig::typed::{Kind, Typed, TypedTorque};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Content, Element, Node, element};
-use crate::ui::kit::fields::{button, buttons, listed, paragraph, tick};
+use crate::ui::kit::fields::{Holds, button, buttons, listed, paragraph, tick};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::format::{Entry, torque_mark};
 use leptos::prelude::*;
@@ -248,13 +247,13 @@ fn spec(state: State, known: Memo<Known>) -> Element {
 }
 
 /// A number of the makers' figure.
-fn stated<K: Kind + Send + 'static>(
+fn stated(
     state: State,
     name: &str,
     label: &'static str,
     hint: &'static str,
     field: Field,
-    slot: fn(&mut Nuts) -> &mut Option<Typed<K>>,
+    slot: fn(&mut Nuts) -> &mut dyn Holds,
 ) -> Element {
     let (half, unit) = nuts_now(state, |nuts| (nuts.half, nuts.set().unit));
     let entry = match field.limit().unit {
@@ -277,11 +276,11 @@ fn nominal(state: State) -> Element {
 }
 
 fn tolerance(state: State) -> Option<Element> {
-    let side = |name: &str, label, slot: fn(&mut Nuts) -> &mut Option<TypedTorque>| {
+    let side = |name: &str, label, slot: fn(&mut Nuts) -> &mut dyn Holds| {
         let name = format!("{TOLERANCE}{name}");
         stated(state, &name, label, "", Field::ToleranceValue, slot)
     };
-    let end = |name: &str, label, slot: fn(&mut Nuts) -> &mut Option<TypedTorque>| {
+    let end = |name: &str, label, slot: fn(&mut Nuts) -> &mut dyn Holds| {
         let name = format!("{TOLERANCE}{name}");
         stated(state, &name, label, "", Field::SpecTorque, slot)
     };
@@ -330,7 +329,7 @@ fn wrench(state: State) -> Element {
     let marks = move || {
         follow(unit);
         let entry = Entry::Torque(nuts_now(state, |nuts| nuts.wrench.unit));
-        let mark = |name: &str, label, field, slot: fn(&mut Nuts) -> &mut Option<TypedTorque>| {
+        let mark = |name: &str, label, field, slot: fn(&mut Nuts) -> &mut dyn Holds| {
             number(
                 state,
                 format!("{WRENCH}{name}"),
@@ -415,13 +414,13 @@ fn wrench(state: State) -> Element {
 
 fn adapter(state: State) -> Element {
     let fitted = shape(state, |nuts| usize::from(nuts.adapter.fitted));
-    fn of<K: Kind + Send + 'static>(
+    fn of(
         state: State,
         name: &str,
         label: &'static str,
         hint: &'static str,
         field: Field,
-        slot: fn(&mut Nuts) -> &mut Option<Typed<K>>,
+        slot: fn(&mut Nuts) -> &mut dyn Holds,
     ) -> Element {
         let entry = Entry::Plain(field.limit().unit);
         let id = format!("{WRENCH}{name}");

@@ -5,13 +5,12 @@ use super::sidewall::{self, Sidewall};
 use super::{Entries, UNDO, words as said};
 use crate::calc::limits::Field;
 use crate::calc::load::AxleGroup;
-use crate::rig::typed::{Kind, Typed};
 use crate::rig::weights::Weights;
 use crate::rig::{Axle, Coupling, LoadFrom, Owner, Place, Problem, Rig, axle_field};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{
-    NumberField, Slot, button, buttons, choice, designation, focus_soon, paragraph, tick,
+    Holds, NumberField, Slot, button, buttons, choice, designation, focus_soon, paragraph, tick,
 };
 use crate::ui::kit::fold::fold;
 use crate::ui::kit::follow::memo;
@@ -74,13 +73,13 @@ impl Edited {
         )
     }
 
-    fn number<K: Kind + Send + 'static>(
+    fn number(
         self,
         name: &str,
         label: &'static str,
         hint: &'static str,
         field: Field,
-        slot: fn(&mut Axle) -> &mut Option<Typed<K>>,
+        slot: fn(&mut Axle) -> &mut dyn Holds,
     ) -> Element {
         let index = self.index;
         NumberField {
@@ -92,12 +91,10 @@ impl Edited {
             field,
             optional: true,
             slot: Slot {
-                get: Box::new(move |rig: &Rig| {
-                    slot(&mut rig.axles.get(index)?.clone()).map(Typed::amount)
-                }),
+                get: Box::new(move |rig: &Rig| slot(&mut rig.axles.get(index)?.clone()).amount()),
                 set: Box::new(move |rig: &mut Rig, value| {
                     if let Some(axle) = rig.axles.get_mut(index) {
-                        *slot(axle) = value.and_then(Typed::of);
+                        slot(axle).put(value);
                     }
                 }),
             },

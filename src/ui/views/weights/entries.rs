@@ -4,21 +4,20 @@ use super::desk::Desk;
 use super::words as said;
 use crate::calc::limits::Field;
 use crate::calc::weights::plates::{TrailerPlate, towing_limit, towing_limit_unstated};
-use crate::rig::typed::{Kind, Typed, TypedMass};
 use crate::rig::weights::Weights;
 use crate::rig::{Owner, Rig};
 use crate::ui::kit::element::{Element, element, live};
-use crate::ui::kit::fields::{NumberField, Slot, paragraph};
+use crate::ui::kit::fields::{Holds, NumberField, Slot, paragraph};
 use crate::ui::kit::format;
 use crate::ui::kit::parts::{closed, pair};
 
-fn number<K: Kind + Send + 'static>(
+fn number(
     desk: Desk,
     name: &'static str,
     label: &'static str,
     hint: &'static str,
     field: Field,
-    slot: fn(&mut Weights) -> &mut Option<Typed<K>>,
+    slot: fn(&mut Weights) -> &mut dyn Holds,
 ) -> Element {
     NumberField::<Weights> {
         id: format!("weights-{name}"),
@@ -38,7 +37,7 @@ fn mass(
     name: &'static str,
     label: &'static str,
     hint: &'static str,
-    slot: fn(&mut Weights) -> &mut Option<TypedMass>,
+    slot: fn(&mut Weights) -> &mut dyn Holds,
 ) -> Element {
     number(desk, name, label, hint, Field::RatedMass, slot)
 }
