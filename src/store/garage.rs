@@ -64,7 +64,7 @@ fn piece_of(part: &str) -> (&str, Piece) {
 }
 
 /// A version and a body, where there is a record.
-type Body<'a> = Option<(u32, &'a str)>;
+pub(crate) type Body<'a> = Option<(u32, &'a str)>;
 
 /// A section that stands in the rig itself, since the first view reads it.
 struct Beside {
@@ -162,7 +162,7 @@ pub enum Noticed {
 }
 
 /// A section of any type.
-trait AnySection: Any + Send + Sync {
+pub(crate) trait AnySection: Any + Send + Sync {
     fn body(&self) -> Option<String>;
     fn version(&self) -> u32;
     fn any(&self) -> &dyn Any;
@@ -188,7 +188,7 @@ impl<S: Section> AnySection for S {
 }
 
 /// Makes a section of what is kept of it, or a fresh one.
-type Make = fn(bool, Body<'_>) -> Result<Box<dyn AnySection>, Unreadable>;
+pub(crate) type Make = fn(bool, Body<'_>) -> Result<Box<dyn AnySection>, Unreadable>;
 
 fn make<S: Section>(demo: bool, kept: Body<'_>) -> Result<Box<dyn AnySection>, Unreadable> {
     Ok(match kept {
@@ -560,11 +560,25 @@ impl Garage {
 
     /// Reads a section of the current rig, if it was not read yet.
     pub fn hold<S: Section>(&mut self, shelf: &dyn Shelf, piece: Piece) {
-        self.hold_made(shelf, part_of::<S>(piece), make::<S>);
+        let (part, make) = Self::wanted::<S>(piece);
+        self.hold_made(shelf, part, make);
+    }
+
+    /// What a section of this type is read by.
+    pub(crate) fn wanted<S: Section>(piece: Piece) -> (Cow<'static, str>, Make) {
+        (part_of::<S>(piece), make::<S>)
+    }
+
+    /// Whether a section of the current rig was read; its own always is.
+    pub(crate) fn has(&self, part: &str) -> bool {
+        self.any(part).is_some()
     }
 
     #[inline(never)]
-    fn hold_made(&mut self, shelf: &dyn Shelf, part: Cow<'static, str>, make: Make) {
+    pub(crate) fn hold_made(&mut self, shelf: &dyn Shelf, part: Cow<'static, str>, make: Make) {
+        if self.has(&part) {
+            return;
+        }
         let current = self.in_use().id;
         let Self { rigs, waiting, .. } = self;
         let Some(of) = rigs.iter_mut().find(|of| of.id == current) else {

@@ -3,6 +3,7 @@
 use crate::calc::pressure::{Answer, SpeedLimit};
 use crate::rig::section::{Entered, Section, Unreadable};
 use crate::rig::{Missing, Owner, Problem, Rig, Surface, Understood, Unusable, axle_field};
+use crate::store::garage::Make;
 use crate::store::{
     Deleted, Garage, Memory, Noticed, Piece, Restored, RigId, SetAside, Shelf, Trouble, file,
 };
@@ -11,6 +12,7 @@ use crate::ui::kit::words;
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
 use leptos::web_sys::HtmlInputElement;
+use std::borrow::Cow;
 use std::marker::PhantomData;
 use std::time::Duration;
 
@@ -418,6 +420,18 @@ impl State {
         self.say(result);
     }
 
+    /// Reads a section that was not read yet. Once for all kinds of section.
+    #[inline(never)]
+    fn hold(self, (part, make): (Cow<'static, str>, Make)) {
+        if self.garage.with_untracked(|garage| garage.has(&part)) {
+            return;
+        }
+        self.shelf.with_value(|shelf| {
+            self.garage
+                .update_untracked(|garage| garage.hold_made(shelf.as_ref(), part, make));
+        });
+    }
+
     /// The same for a section that is not the rig's own: what follows from the
     /// rig is not worked out anew.
     fn act_beside(self, act: &mut dyn FnMut(&mut Garage, &dyn Shelf) -> Result<(), Trouble>) {
@@ -482,6 +496,16 @@ impl<S> Clone for Kept<S> {
 
 impl<S> Copy for Kept<S> {}
 
+/// A section of the current rig; of one that can't be had, a fresh one. What
+/// reads it is written out once where it is called, not once for each.
+#[inline(never)]
+fn section_or<'a, S: Section>(garage: &'a Garage, piece: Piece, fresh: &'a mut Option<S>) -> &'a S {
+    match garage.section(piece) {
+        Some(section) => section,
+        None => fresh.insert(S::fresh(false)),
+    }
+}
+
 impl<S: Section> Kept<S> {
     /// Reads it; what calls this runs again when it changes.
     pub fn read<T>(self, read: impl FnOnce(&S) -> T) -> T {
@@ -498,10 +522,7 @@ impl<S: Section> Kept<S> {
         self.hold();
         self.state
             .garage
-            .with_untracked(|garage| match garage.section(self.piece) {
-                Some(section) => read(section),
-                None => read(&S::fresh(false)),
-            })
+            .with_untracked(|garage| read(section_or(garage, self.piece, &mut None)))
     }
 
     /// Reads it with its rig.
@@ -514,25 +535,15 @@ impl<S: Section> Kept<S> {
     /// Reads it with its rig once.
     pub fn with_rig_now<T>(self, read: impl FnOnce(&Rig, &S) -> T) -> T {
         self.hold();
+        let mut fresh = None;
         self.state.garage.with_untracked(|garage| {
-            let rig = garage.current();
-            match garage.section(self.piece) {
-                Some(section) => read(rig, section),
-                None => read(rig, &S::fresh(false)),
-            }
+            let section = section_or(garage, self.piece, &mut fresh);
+            read(garage.current(), section)
         })
     }
 
     fn hold(self) {
-        let garage = self.state.garage;
-        if garage.with_untracked(|garage| garage.section::<S>(self.piece).is_some()) {
-            return;
-        }
-        self.state.shelf.with_value(|shelf| {
-            self.state
-                .garage
-                .update_untracked(|garage| garage.hold::<S>(shelf.as_ref(), self.piece));
-        });
+        self.state.hold(Garage::wanted::<S>(self.piece));
     }
 
     /// Changes it and keeps it.
