@@ -3,15 +3,19 @@
 use std::cell::{Cell, RefCell};
 use std::fs;
 use std::rc::Rc;
-use tyreside::rig::air::{Air, Key};
+use tyreside::rig::air::tools::{AxleSpace, Compressor, Flow, Timing};
+use tyreside::rig::air::{Air, Leaks, Tools, Walk, Warm, WarmBy, Weather, leaks};
 use tyreside::rig::checks::{Checks, Log, Reading, Round};
 use tyreside::rig::footprint::FootprintOf;
+use tyreside::rig::keep::Value;
 use tyreside::rig::nuts::{Done, LogEntry, Nuts};
 use tyreside::rig::position::{Half, Side, Wheel};
 use tyreside::rig::section::{self, Section, Unreadable};
 use tyreside::rig::typed::in_unit::{
-    bar, foot_pounds, kg, kmh, kpa, lb, millimetres, newton_metres, percent, psi,
+    bar, celsius, foot_pounds, kg, kmh, kpa, lb, litres, litres_per_minute, metres, millimetres,
+    minutes, newton_metres, percent, psi, seconds,
 };
+use tyreside::rig::typed::{Amount, Measure, Typed, TypedTemperature};
 use tyreside::rig::{
     Axle, AxleId, LoadFrom, OwnBand, Owner, Place, PressureUnit, Rig, Setting, Surface, Vehicle,
 };
@@ -92,7 +96,9 @@ fn the_demo_of_version_1_is_the_demo() {
             "tyreside.rig.1.air",
             "tyreside.rig.1.axles",
             "tyreside.rig.1.footprint",
-            "tyreside.rig.1.nuts"
+            "tyreside.rig.1.leaks",
+            "tyreside.rig.1.nuts",
+            "tyreside.rig.1.tools"
         ]
     );
     let (_, garage) = taken_over("empty");
@@ -184,14 +190,274 @@ fn version_1_air_and_footprint_come_back_whole() {
     let (shelf, mut garage) = taken_over("kpa_with_air");
     let air = &garage.current().air;
     assert_eq!((air.from, air.to), (Surface::Gravel, Surface::Sand));
-    assert_eq!(air.figures.len(), 49);
-    assert_eq!(air.get(Key::NowDay), Some(20_782.123_456_789));
-    assert_eq!(air.at(Key::SpaceL, 2), Some(75.0));
-    assert_eq!(air.walk().map(|walk| walk.tyres_done), Some(3));
-    assert_eq!(air.readings.len(), 12);
-    assert_eq!(air.readings[0].kpa, 344.737_864_658);
+    assert_eq!(air.now_day, Some(20_782.123_456_789));
+    assert_eq!(air.now.temperature, Some(celsius(-17.777_777_778)));
+    assert_eq!(air.warm.by, WarmBy::Pressures);
+    assert_eq!(air.walk.map(|walk| walk.tyres_done), Some(3));
+    assert!(air.unknown.names().next().is_none());
+    let tools: Tools = section_of(&mut garage, &shelf);
+    assert_eq!(tools.space(AxleId(2)), Some(litres(75.0)));
+    assert_eq!(tools.flows[2].at, Some(kpa(400.0)));
+    assert_eq!(tools.pumped.axle, Some(AxleId(2)));
+    let leaks: Leaks = section_of(&mut garage, &shelf);
+    assert_eq!(leaks.readings.len(), 12);
+    assert_eq!(leaks.readings[0].pressure, psi(50.0));
+    assert_eq!(leaks.axle, Some(AxleId(2)));
     let of: FootprintOf = section_of(&mut garage, &shelf);
     assert_eq!(of.axle_of(garage.current()), Some(2));
+}
+
+/// A rig of before its warm tyres, its tools and its leaks were kept apart:
+/// every figure of it, with the texts that could not be used, and axles whose
+/// numbers are not their places.
+fn kept_as_one() -> Memory {
+    let record = |part: &str| {
+        let file = format!("tests/records/version2/{part}.json");
+        fs::read_to_string(&file).expect(part)
+    };
+    kept(&[
+        ("tyreside.rig.1.air", &record("air")),
+        ("tyreside.rig.1.axles", &record("axles")),
+    ])
+}
+
+fn of_version_2() -> (Air, Tools, Leaks) {
+    let axles = [0, 7, 9].map(AxleId);
+    let air = Air {
+        from: Surface::Gravel,
+        to: Surface::Sand,
+        set: Weather {
+            height: Some(metres(310.0)),
+            temperature: Some(celsius(12.5)),
+        },
+        now: Weather {
+            height: Some(metres(609.6)),
+            temperature: Some(celsius(31.0)),
+        },
+        now_day: Some(20_782.123_456_789),
+        warm: Warm {
+            by: WarmBy::Temperature,
+            axle: 2,
+            day: Some(20_782.25),
+            reading: Some(psi(56.0)),
+            cold: Some(kpa(350.0)),
+            temperature: Some(celsius(48.5)),
+            driven: Some(minutes(45.0)),
+        },
+        walk: Some(Walk {
+            back: true,
+            warm: true,
+            tyres_done: 3,
+            started_day: Some(20_782.333_333_333),
+            tyre_s: 12.25,
+            before_s: 310.5,
+            rested_s: 180.0,
+        }),
+        axles: axles.to_vec(),
+        ..Air::default()
+    };
+    let flow = |flow, at| Flow {
+        flow: Some(litres_per_minute(flow)),
+        at,
+    };
+    let space = |axle, volume| AxleSpace {
+        axle,
+        volume: litres(volume),
+    };
+    let tools = Tools {
+        flows: vec![
+            flow(160.0, Some(kpa(0.0))),
+            flow(120.0, None),
+            flow(72.5, Some(psi(40.0))),
+        ],
+        compressor: Compressor {
+            run: Some(minutes(30.0)),
+            rest: Some(minutes(20.0)),
+            maximum: Some(psi(150.0)),
+            change_over: Some(seconds(45.0)),
+        },
+        deflator: flow(300.0, Some(kpa(250.0))),
+        pumped: Timing {
+            axle: Some(axles[1]),
+            from: Some(psi(32.0)),
+            to: Some(psi(50.0)),
+            took: Some(seconds(182.5)),
+            started_day: None,
+        },
+        let_down: Timing {
+            axle: Some(axles[2]),
+            from: Some(psi(50.0)),
+            to: Some(psi(32.0)),
+            took: Some(seconds(75.0)),
+            started_day: Some(20_782.301_234_567),
+        },
+        spaces: vec![space(axles[0], 80.5), space(axles[2], 75.0)],
+        ..Tools::read(
+            // What no view has any more stays as it stood.
+            concat!(
+                r#"{"figures":[{"key":"done_day","index":0,"value":20780.75},"#,
+                r#"{"key":"done_from","index":0,"value":0},{"key":"done_to","index":0,"value":6},"#,
+                r#"{"key":"done_tyres","index":0,"value":8},"#,
+                r#"{"key":"done_s","index":0,"value":1234.5}]}"#
+            ),
+        )
+        .expect("tools")
+    };
+    let reading = |axle, tyre, day, pressure, air| leaks::Reading {
+        axle,
+        tyre,
+        day,
+        pressure,
+        step: psi(1.0),
+        temperature: celsius(air),
+        within_kelvin: 2.0,
+        height: metres(310.0),
+    };
+    let leaks = Leaks {
+        axle: Some(axles[2]),
+        tyre: 3,
+        reading: Some(psi(52.0)),
+        at: "2026-11-20T07:15".to_owned(),
+        temperature: Some(fahrenheit(41.0)),
+        guessed: true,
+        step: Some(psi(0.5)),
+        readings: vec![
+            reading(axles[0], 1, 20_700.5, kpa(250.0), 14.5),
+            reading(axles[1], 0, 20_701.312_5, psi(50.0), -3.5),
+            reading(axles[2], 3, 20_710.25, psi(55.0), 9.0),
+            reading(axles[2], 3, 20_740.25, psi(53.0), 15.0),
+        ],
+        ..Leaks::default()
+    };
+    (air, tools, leaks)
+}
+
+fn fahrenheit(number: f64) -> TypedTemperature {
+    Typed::of(Amount::new(number, Measure::Fahrenheit)).expect("a temperature")
+}
+
+/// Every figure of a list of bare numbers under names that ended in their
+/// units comes back in its place, as it was typed as far as that can be told.
+#[test]
+fn what_was_kept_as_one_section_comes_apart_whole() {
+    let shelf = kept_as_one();
+    let old = shelf.get("tyreside.rig.1.air").unwrap();
+    let mut garage = opened(&shelf);
+    assert!(garage.set_aside(&shelf).is_empty());
+    let (air, tools, leaks) = of_version_2();
+    let mut now = garage.current().air.clone();
+    now.axles = air.axles.clone();
+    assert_eq!(now, air);
+    assert_eq!(section_of::<Tools>(&mut garage, &shelf), tools);
+    assert_eq!(section_of::<Leaks>(&mut garage, &shelf), leaks);
+    // What was part of it reads its own from a copy, and is of itself once it
+    // is changed.
+    let version = |part: &str| {
+        let text = shelf.get(&format!("tyreside.rig.1.{part}")).unwrap();
+        envelope::read(&text.expect(part)).unwrap().0
+    };
+    assert_eq!(shelf.get("tyreside.rig.1.tools").unwrap(), old);
+    assert_eq!(["air", "tools", "leaks"].map(version), [3, 2, 2]);
+    garage
+        .change(&shelf, |tools: &mut Tools| tools.flows.truncate(1))
+        .unwrap();
+    assert_eq!(["air", "tools", "leaks"].map(version), [3, 3, 2]);
+    let mut again = opened(&shelf);
+    assert_eq!(section_of::<Tools>(&mut again, &shelf).flows.len(), 1);
+    assert_eq!(section_of::<Leaks>(&mut again, &shelf), leaks);
+    // What was not known of it stays with it.
+    let text = old.expect("a record");
+    let (_, body) = envelope::read(&text).unwrap();
+    let more = body.replacen("{\"from\"", "{\"dew_point\":\"3 degC\",\"from\"", 1);
+    let shelf = kept_as_one();
+    shelf
+        .put("tyreside.rig.1.air", &envelope::write(2, &more))
+        .unwrap();
+    opened(&shelf);
+    let text = shelf.get("tyreside.rig.1.air").unwrap().expect("a record");
+    assert!(text.contains("\"dew_point\":\"3 degC\""), "{text}");
+}
+
+/// Cut anywhere, or refused for want of room, nothing of it is lost.
+#[test]
+fn a_section_is_taken_apart_whole_or_anew() {
+    let (air, tools, leaks) = of_version_2();
+    let is_whole = |shelf: &dyn Shelf, at: &str| {
+        let mut now = opened(shelf);
+        assert!(now.set_aside(shelf).is_empty(), "{at}");
+        assert_eq!(now.current().air.walk, air.walk, "{at}");
+        assert_eq!(section_of::<Tools>(&mut now, shelf), tools, "{at}");
+        assert_eq!(section_of::<Leaks>(&mut now, shelf), leaks, "{at}");
+    };
+    let cuts = cut_everywhere(
+        &kept_as_one(),
+        &|shelf| {
+            let _ = Garage::open(shelf);
+        },
+        &|shelf, at| is_whole(shelf, at),
+    );
+    assert_eq!(cuts, 3);
+
+    // A shelf without room for a copy: what the copies are made of stays, also
+    // where a smaller text would find room.
+    let full = Rc::new(Cell::new(true));
+    let shelf = Room {
+        inner: kept_as_one(),
+        full: Rc::clone(&full),
+        puts: RefCell::default(),
+    };
+    let mut garage = opened(&shelf);
+    assert!(garage.is_unkept());
+    let edit = garage.change(&shelf, |rig: &mut Rig| rig.air.to = Surface::Mud);
+    assert_eq!(edit, Err(Trouble::Full));
+    is_whole(&shelf.inner.clone(), "no room");
+    full.set(false);
+    garage.again(&shelf).unwrap();
+    assert!(!garage.is_unkept());
+    is_whole(&shelf.inner, "with room");
+    assert_eq!(opened(&shelf).current().air.to, Surface::Mud);
+}
+
+/// A file of an older page beside a rig that was taken apart here: the same
+/// where nothing has changed, and put whole where it is taken.
+#[test]
+fn an_older_file_comes_with_its_sections_apart() {
+    let shelf = kept_as_one();
+    let before: Vec<(String, String)> = ["air", "axles"]
+        .into_iter()
+        .map(|part| {
+            let text = shelf.get(&format!("tyreside.rig.1.{part}")).unwrap();
+            (part.to_owned(), text.expect(part))
+        })
+        .collect();
+    let file = file::write(&[before]);
+    let found = file::read(&file).expect("a file");
+    let mut garage = opened(&shelf);
+    garage
+        .change(&shelf, |tools: &mut Tools| *tools = Tools::default())
+        .unwrap();
+    garage
+        .change(&shelf, |rig: &mut Rig| rig.air.walk = None)
+        .unwrap();
+    let all = sorted(&shelf);
+    let plan = Plan {
+        put: vec![(Some(1), found[0].sections.clone())],
+        ..Plan::default()
+    };
+    let lots = &mut || unreachable!("it has no identity");
+    let restored = garage.restore(&shelf, &plan, lots).unwrap();
+    let (air, tools, leaks) = of_version_2();
+    assert_eq!(garage.current().air.walk, air.walk);
+    assert_eq!(section_of::<Tools>(&mut garage, &shelf), tools);
+    assert_eq!(section_of::<Leaks>(&mut garage, &shelf), leaks);
+    garage.take_back(&shelf, restored).unwrap();
+    let now: Vec<_> = sorted(&shelf);
+    for (key, text) in all
+        .iter()
+        .filter(|(key, _)| key.starts_with("tyreside.rig."))
+    {
+        assert!(now.contains(&(key.clone(), text.clone())), "{key}");
+    }
 }
 
 /// What is taken over and what is written now read alike, for every fixture.
@@ -203,6 +469,8 @@ fn taken_over_and_written_again_nothing_changes() {
             garage.current().clone(),
             section_of::<Nuts>(&mut garage, &shelf),
             section_of::<FootprintOf>(&mut garage, &shelf),
+            section_of::<Tools>(&mut garage, &shelf),
+            section_of::<Leaks>(&mut garage, &shelf),
         );
         // Touched, each is written in the present version.
         garage
@@ -229,9 +497,26 @@ fn taken_over_and_written_again_nothing_changes() {
         garage
             .change(&shelf, |of: &mut FootprintOf| of.typed = !of.typed)
             .unwrap();
+        garage
+            .change(&shelf, |tools: &mut Tools| tools.flow_mut(0).at = None)
+            .unwrap();
+        garage
+            .change(&shelf, |tools: &mut Tools| *tools = before.3.clone())
+            .unwrap();
+        garage
+            .change(&shelf, |leaks: &mut Leaks| leaks.guessed = !leaks.guessed)
+            .unwrap();
+        garage
+            .change(&shelf, |leaks: &mut Leaks| leaks.guessed = !leaks.guessed)
+            .unwrap();
         for (key, text) in sorted(&shelf) {
-            if key.starts_with("tyreside.rig.") {
-                assert_eq!(envelope::read(&text).unwrap().0, 2, "{key}");
+            if let Some(key) = key.strip_prefix("tyreside.rig.1.") {
+                let new = if ["air", "tools", "leaks"].contains(&key) {
+                    3
+                } else {
+                    2
+                };
+                assert_eq!(envelope::read(&text).unwrap().0, new, "{key}");
             }
         }
         let mut again = opened(&shelf);
@@ -240,6 +525,8 @@ fn taken_over_and_written_again_nothing_changes() {
         assert_eq!(now, before.0, "{name}");
         assert_eq!(section_of::<Nuts>(&mut again, &shelf), before.1);
         assert_eq!(section_of::<FootprintOf>(&mut again, &shelf), before.2);
+        assert_eq!(section_of::<Tools>(&mut again, &shelf), before.3);
+        assert_eq!(section_of::<Leaks>(&mut again, &shelf), before.4);
     }
 }
 
@@ -296,7 +583,7 @@ fn full() -> (Memory, Garage) {
         })
         .unwrap();
     garage
-        .change(&shelf, |rig: &mut Rig| rig.air.readings.truncate(3))
+        .change(&shelf, |leaks: &mut Leaks| leaks.readings.truncate(3))
         .unwrap();
     garage
         .change(&shelf, |rig: &mut Rig| {
@@ -365,6 +652,8 @@ fn no_damage_to_a_section_goes_unnoticed_or_takes_another_along() {
         })
         .unwrap();
     let whole = all_of(&mut garage, &shelf);
+    let tools_before: Tools = section_of(&mut garage, &shelf);
+    let leaks_before: Leaks = section_of(&mut garage, &shelf);
     let try_with = |key: &str, text: &str| {
         shelf.put(key, text).unwrap();
         let mut now = opened(&shelf);
@@ -385,6 +674,12 @@ fn no_damage_to_a_section_goes_unnoticed_or_takes_another_along() {
         match part.as_str() {
             Air::PART => same.air = Air::default(),
             "set_to" => same.set_to = Default::default(),
+            Tools::PART | Leaks::PART => {
+                let tools: Tools = section_of(&mut now, &shelf);
+                assert_eq!(tools == tools_before, part != Tools::PART);
+                let leaks: Leaks = section_of(&mut now, &shelf);
+                assert_eq!(leaks == leaks_before, part != Leaks::PART);
+            }
             _ => {}
         }
         assert_eq!(rig, same, "{part}");
@@ -431,7 +726,7 @@ fn no_damage_to_a_section_goes_unnoticed_or_takes_another_along() {
             }
         }
     }
-    println!("{cut} truncations and {changed} changed bytes in 7 sections: 0 unnoticed");
+    println!("{cut} truncations and {changed} changed bytes in 9 sections: 0 unnoticed");
 }
 
 /// Every byte to every other, against the reader alone: the page's own check
@@ -530,6 +825,9 @@ fn cut_everywhere(start: &Memory, act: &dyn Fn(&dyn Shelf), check: &dyn Fn(&Memo
 #[test]
 fn writes_may_be_cut_anywhere() {
     let (start, mut garage) = full();
+    garage
+        .change(&start, |rig: &mut Rig| rig.air.warm.axle = 2)
+        .unwrap();
     let whole = all_of(&mut garage, &start);
     let all = sorted(&start);
     let is_old = |shelf: &Memory, id: u32| {
@@ -555,14 +853,9 @@ fn writes_may_be_cut_anywhere() {
             let rig = now.current();
             let last = rig.axles.len() - 1;
             assert_eq!(rig.axles[last].id, AxleId(2), "{at}");
-            assert_eq!(rig.air.at(Key::SpaceL, 0), Some(80.5), "{at}");
-            assert_eq!(rig.air.at(Key::SpaceL, last as u8), Some(75.0), "{at}");
-            let of_last = rig
-                .air
-                .readings
-                .iter()
-                .filter(|r| usize::from(r.axle) == last);
-            assert_eq!(of_last.count(), 1, "{at}");
+            let warm = &rig.air.warm;
+            assert_eq!(usize::from(warm.axle), last, "{at}");
+            assert_eq!(warm.reading, Some(kpa(386.1)), "{at}");
             assert!(rig.set_to.tyre(last, 0).is_some(), "{at}");
             assert!(rig.set_to.tyre(1, 0).is_none() || last == 1, "{at}");
         },
@@ -585,7 +878,7 @@ fn writes_may_be_cut_anywhere() {
             let now = opened(shelf);
             let rig = now.current();
             let last = rig.axles.len() - 1;
-            assert_eq!(rig.air.at(Key::SpaceL, last as u8), Some(75.0), "{at}");
+            assert_eq!(usize::from(rig.air.warm.axle), last, "{at}");
             assert!(rig.set_to.tyre(last, 0).is_some(), "{at}");
         },
     );
@@ -1024,9 +1317,13 @@ fn only_what_changed_is_written() {
         .unwrap();
     wrote(&["tyreside.rig.1.axles"]);
     garage
-        .change(&shelf, |rig: &mut Rig| rig.air.set(Key::LeakKpa, None))
+        .change(&shelf, |rig: &mut Rig| rig.air.now_day = None)
         .unwrap();
     wrote(&["tyreside.rig.1.air"]);
+    garage
+        .change(&shelf, |leaks: &mut Leaks| leaks.reading = None)
+        .unwrap();
+    wrote(&["tyreside.rig.1.leaks"]);
     garage
         .change(&shelf, |nuts: &mut Nuts| nuts.half = Half::Trailer)
         .unwrap();

@@ -5,6 +5,7 @@
 //! side has seen is older than what it has now; where neither has seen the
 //! other's, both changed. No clock is asked.
 
+use super::air::{Air, PARTED};
 use super::keep::kept;
 use super::section::Section;
 use crate::calc::limits::Field;
@@ -80,7 +81,7 @@ impl Copies {
 
     /// Whether a section was in this state when a copy left or entered.
     pub fn has_seen(&self, (part, sum): &Sum) -> bool {
-        sums_of(&self.seen, part).contains(sum)
+        is_among(&self.seen, part, *sum)
     }
 
     /// Takes note of the states in which a copy leaves or has entered.
@@ -124,7 +125,7 @@ impl Copies {
         let counts = |part: &str| part != Self::PART && part != super::set_to::SetTo::PART;
         let changed = now
             .iter()
-            .filter(|(part, sum)| counts(part) && !sums_of(&self.marks, part).contains(sum))
+            .filter(|(part, sum)| counts(part) && !is_among(&self.marks, part, *sum))
             .count();
         changed >= Self::MUCH || changed > 0 && day - marked >= Self::LONG_DAYS
     }
@@ -145,6 +146,14 @@ impl Copies {
         }
         short
     }
+}
+
+/// Whether a state of a section is one of these: also as it stood when it was
+/// part of another.
+fn is_among(list: &[Seen], part: &str, sum: u32) -> bool {
+    let was_of = PARTED.contains(&part).then_some(Air::PART);
+    let mut parts = [part].into_iter().chain(was_of);
+    parts.any(|part| sums_of(list, part).contains(&sum))
 }
 
 fn sums_of<'a>(list: &'a [Seen], part: &str) -> &'a [u32] {

@@ -202,6 +202,12 @@ impl Value for AxleId {
     }
 }
 
+/// Which axles these are.
+#[inline(never)]
+pub(crate) fn axle_ids(axles: &[Axle]) -> Vec<AxleId> {
+    axles.iter().map(|axle| axle.id).collect()
+}
+
 /// How a list by the places of axles must follow.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Moved {
@@ -675,6 +681,11 @@ impl Rig {
         for axle in axles {
             self.add_axle(axle);
         }
+    }
+
+    /// Its axles, from the front.
+    pub fn axle_ids(&self) -> Vec<AxleId> {
+        axle_ids(&self.axles)
     }
 
     /// The place of an axle, while it is there.

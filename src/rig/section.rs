@@ -84,6 +84,14 @@ pub fn body<S: Section>(section: &S) -> Option<String> {
     })
 }
 
+/// Whether it can be written down and read back. What a figure may be is for
+/// its section to say, here or on its way to where it counts.
+pub(super) fn comes_back<S: Value>(section: &S) -> bool {
+    let mut body = String::new();
+    section.write(&mut body);
+    S::read(&body).is_some()
+}
+
 /// A section as it comes back from its record.
 #[cfg(test)]
 pub(crate) fn again<S: Section>(section: &S) -> S {

@@ -4,11 +4,12 @@
 //! Kept tyre by tyre, since a walk that is abandoned leaves some at the old
 //! pressure and some at the new one. All pressures are cold ones.
 
-use super::air::{Air, Key, Walk, surroundings};
+use super::air::weather::surroundings;
+use super::air::{Walk, WarmBy};
 use super::keep::{Value, kept, kept_value};
 use super::names::named;
 use super::section::Section;
-use super::{Axle, AxleId, Moved, Rig, Surface, follow};
+use super::{Axle, AxleId, Moved, Rig, Surface, axle_ids, follow};
 use crate::calc::fill::trip::Move;
 use crate::calc::gas::warm::ColdSetting;
 use crate::calc::limits::{Field, OutOfRange};
@@ -328,7 +329,7 @@ impl SetTo {
     /// As it is written, with the axles that it names by their places.
     pub fn stamped(&self, axles: &[Axle]) -> Self {
         Self {
-            axles: axles.iter().map(|axle| axle.id).collect(),
+            axles: axle_ids(axles),
             ..self.clone()
         }
     }
@@ -346,10 +347,10 @@ impl Rig {
     ///
     /// By the moment of the reading: what was set after it says nothing of it.
     pub fn was_cold(&self, day: f64, sealed: Option<GaugePressure>) -> WasCold {
-        if let Some(kpa) = self.air.get(Key::WarmColdKpa) {
-            return WasCold::Typed(GaugePressure::new::<kilopascal>(kpa));
+        if let Some(cold) = self.air.warm.cold {
+            return WasCold::Typed(cold.quantity());
         }
-        let axle = usize::from(self.air.count(Key::WarmAxle, 0));
+        let axle = usize::from(self.air.warm.axle);
         let tyres = self.axles.get(axle).map_or(0, |axle| axle.group().tyres());
         match self.set_to.axle_at(axle, tyres, day) {
             AxleSet::Alike(set) => WasCold::Set(set),
@@ -383,8 +384,8 @@ impl Rig {
             return Ok(None);
         };
         let at = surroundings(
-            self.air.get(Key::SetHeightM).or(kept.0),
-            self.air.get(Key::SetCelsius).or(kept.1),
+            self.air.set.metres().or(kept.0),
+            self.air.set.celsius().or(kept.1),
         )?;
         Ok(Some(ColdSetting { pressure, at }))
     }
@@ -399,8 +400,8 @@ impl Rig {
             surface: self.air.end_of(walk.back),
             day,
             warm: walk.warm,
-            celsius: self.air.get(Key::NowCelsius),
-            height_m: self.air.get(Key::NowHeightM),
+            celsius: self.air.now.celsius(),
+            height_m: self.air.now.metres(),
         })
     }
 
@@ -445,7 +446,7 @@ impl Rig {
 
     /// Takes a tyre of the walk as done.
     pub fn walk_tyre_done(&mut self, step: Step, cold: &[Option<Move>], now_day: f64) {
-        let Some(mut walk) = self.air.walk() else {
+        let Some(mut walk) = self.air.walk else {
             return;
         };
         if let Some(a) = cold.get(step.axle).copied().flatten()
@@ -459,12 +460,12 @@ impl Rig {
         self.set_to.in_hand = None;
         walk.next(now_day);
         walk.tyres_done = self.set_to.walked.len();
-        self.air.set_walk(Some(walk));
+        self.air.walk = Some(walk);
     }
 
     /// Takes a tyre of the walk as not done after all, and in hand.
     pub fn walk_undo(&mut self, step: Step, now_day: f64) {
-        if let Some(mut walk) = self.air.walk()
+        if let Some(mut walk) = self.air.walk
             && self.set_to.is_walked(step)
         {
             let is_it = |set: &TyreSet| usize::from(set.axle) == step.axle && set.tyre == step.tyre;
@@ -472,15 +473,15 @@ impl Rig {
             self.set_to.in_hand = Some(step);
             walk.back(now_day);
             walk.tyres_done = self.set_to.walked.len();
-            self.air.set_walk(Some(walk));
+            self.air.walk = Some(walk);
         }
     }
 
     /// Ends the walk, finished or abandoned, and keeps what each tyre is set
     /// to. Says which of the two; nothing where no tyre was done.
     pub fn walk_end(&mut self, cold: &[Option<Move>], now_day: f64) -> Option<Ended> {
-        let walk = self.air.walk()?;
-        self.air.set_walk(None);
+        let walk = self.air.walk?;
+        self.air.walk = None;
         self.set_to.in_hand = None;
         let steps = self.walk_steps(cold);
         let walked = std::mem::take(&mut self.set_to.walked);
@@ -511,8 +512,8 @@ impl Rig {
                 } else if let Some(set) = self.tyre_set(step, a.from, walk, now_day) {
                     before.push(TyreSet {
                         surface: self.air.end_of(!walk.back),
-                        celsius: self.air.get(Key::SetCelsius),
-                        height_m: self.air.get(Key::SetHeightM),
+                        celsius: self.air.set.celsius(),
+                        height_m: self.air.set.metres(),
                         warm: false,
                         ..set
                     });
@@ -557,8 +558,8 @@ impl Rig {
                 surface,
                 day: now_day,
                 warm,
-                celsius: self.air.get(Key::NowCelsius),
-                height_m: self.air.get(Key::NowHeightM),
+                celsius: self.air.now.celsius(),
+                height_m: self.air.now.metres(),
             }));
         }
         if done.is_empty() {
@@ -579,13 +580,12 @@ impl Rig {
     /// A reading of a tyre that has been set since says no longer how warm it
     /// is; where the setting before was done is of no use either.
     fn after_setting(&mut self, done: &[TyreSet]) {
-        let read = self.air.count(Key::WarmAxle, 0);
-        if done.iter().any(|set| set.axle == read) && !self.air.is(Key::WarmByTemperature) {
-            self.air.forget_warm();
+        let warm = &mut self.air.warm;
+        if done.iter().any(|set| set.axle == warm.axle) && warm.by == WarmBy::Pressures {
+            warm.forget();
         }
         if !done.is_empty() {
-            self.air.set(Key::SetCelsius, None);
-            self.air.set(Key::SetHeightM, None);
+            (self.air.set.height, self.air.set.temperature) = (None, None);
         }
     }
 }
@@ -596,18 +596,12 @@ pub fn is_same(a: GaugePressure, b: GaugePressure) -> bool {
     (a.get::<kilopascal>() - b.get::<kilopascal>()).abs() < 1e-6
 }
 
-impl Air {
-    /// The surface that a walk goes to.
-    pub fn end_of(&self, back: bool) -> Surface {
-        if back { self.from } else { self.to }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::calc::gas::warm::WarmError;
     use crate::calc::quantity::{GaugeStep, psi};
+    use crate::rig::typed::in_unit;
 
     const DAY: f64 = 20_782.4;
 
@@ -634,7 +628,7 @@ mod tests {
 
     fn walking() -> Rig {
         let mut rig = Rig::demo();
-        rig.air.set_walk(Some(Walk::new(false, false)));
+        rig.air.walk = Some(Walk::new(false, false));
         rig
     }
 
@@ -654,11 +648,9 @@ mod tests {
         rig.walk_end(cold, DAY + 0.01)
     }
 
-    fn read_warm(rig: &mut Rig, axle: f64, reading: f64, day: f64) {
-        rig.air.set(Key::WarmAxle, Some(axle));
-        let kpa = p(reading).get::<kilopascal>();
-        rig.air.set(Key::WarmKpa, Some(kpa));
-        rig.air.set(Key::WarmDay, Some(day));
+    fn read_warm(rig: &mut Rig, axle: u8, reading: f64, day: f64) {
+        let warm = &mut rig.air.warm;
+        (warm.axle, warm.reading, warm.day) = (axle, Some(in_unit::psi(reading)), Some(day));
     }
 
     fn kept(rig: &Rig, axle: usize) -> Vec<f64> {
@@ -682,26 +674,25 @@ mod tests {
         assert_eq!(walked(&mut rig, &out(), 8), Some(Ended::Finished));
         let later = DAY + 0.2;
         let (sealed, step) = (Some(p(38.0)), GaugeStep::one_psi());
-        read_warm(&mut rig, 0.0, 39.0, later);
+        read_warm(&mut rig, 0, 39.0, later);
         let air = rig.warm(sealed, step).unwrap().expect("warm air");
         let target = air.to_now(p(38.0));
         assert!((target.get::<psi>() - 47.22).abs() < 0.01, "{target:?}");
         let mark = target.round_up(step).get::<psi>();
         assert!((mark - 48.0).abs() < 1e-9);
-        read_warm(&mut rig, 0.0, 36.0, later);
+        read_warm(&mut rig, 0, 36.0, later);
         assert!(rig.warm(sealed, step).unwrap().is_some());
         let WasCold::Set(set) = rig.was_cold(later, sealed) else {
             panic!("not from the walk");
         };
         assert_eq!((set.surface, set.warm), (Surface::Dirt, false));
         // What is typed goes first, and without a walk it is the sealed figure.
-        rig.air
-            .set(Key::WarmColdKpa, Some(p(38.0).get::<kilopascal>()));
+        rig.air.warm.cold = Some(in_unit::psi(38.0));
         assert!(matches!(
             rig.warm(sealed, step),
             Err(WarmError::BelowCold { .. })
         ));
-        rig.air.set(Key::WarmColdKpa, None);
+        rig.air.warm.cold = None;
         rig.set_to = SetTo::default();
         assert_eq!(rig.was_cold(later, sealed), WasCold::Sealed(p(38.0)));
         assert_eq!(rig.was_cold(later, None), WasCold::Unknown);
@@ -710,8 +701,8 @@ mod tests {
     #[test]
     fn a_finished_walk_is_kept_with_what_stayed_as_it_was() {
         let mut rig = walking();
-        rig.air.set(Key::NowCelsius, Some(31.0));
-        rig.air.set(Key::SetCelsius, Some(12.0));
+        rig.air.now.temperature = Some(in_unit::celsius(31.0));
+        rig.air.set.temperature = Some(in_unit::celsius(12.0));
         let cold = moves([38.0, 37.0, 50.0], [31.0, 37.0, 33.0]);
         assert_eq!(walked(&mut rig, &cold, 6), Some(Ended::Finished));
         assert_eq!(kept(&rig, 0), [31.0; 2]);
@@ -724,8 +715,8 @@ mod tests {
         // Each tyre has its own moment.
         let first = rig.set_to.tyre(0, 0).unwrap();
         assert!(first.day < rig.set_to.last.unwrap().day);
-        assert_eq!(rig.air.walk(), None);
-        assert_eq!(rig.air.get(Key::SetCelsius), None);
+        assert_eq!(rig.air.walk, None);
+        assert_eq!(rig.air.set.celsius(), None);
         assert!(rig.set_to.walked.is_empty());
     }
 
@@ -744,14 +735,14 @@ mod tests {
         let surfaces: Vec<_> = rear.iter().map(|set| set.unwrap().surface).collect();
         assert_eq!(surfaces, [Surface::Dirt, Surface::Sealed]);
         // Which of the two was read warm is not known.
-        read_warm(&mut rig, 1.0, 44.0, DAY + 0.1);
+        read_warm(&mut rig, 1, 44.0, DAY + 0.1);
         let was = rig.was_cold(DAY + 0.1, None);
         assert!(matches!(was, WasCold::Apart(low, high)
             if low < high && (high - p(50.0)).get::<psi>().abs() < 1e-9));
         assert_eq!(rig.warm(Some(p(50.0)), GaugeStep::one_psi()), Ok(None));
 
         // The rest of the way: what was done stays as it was set.
-        rig.air.set_walk(Some(Walk::new(false, false)));
+        rig.air.walk = Some(Walk::new(false, false));
         let other = moves([38.0, 50.0, 50.0], [29.0, 35.0, 31.0]);
         assert_eq!(walked(&mut rig, &other, 1), Some(Ended::Abandoned));
         assert_eq!(kept(&rig, 0), [29.0, 31.0]);
@@ -762,14 +753,14 @@ mod tests {
     fn a_walk_without_a_tyre_done_changes_nothing() {
         let mut rig = walking();
         let before = rig.set_to.clone();
-        read_warm(&mut rig, 0.0, 44.0, DAY);
+        read_warm(&mut rig, 0, 44.0, DAY);
         next_done(&mut rig, &out(), DAY);
         assert_eq!(kept(&rig, 0)[0], 31.0);
         rig.walk_undo(Step { axle: 0, tyre: 0 }, DAY);
         assert_eq!(rig.walk_end(&out(), DAY), None);
         assert_eq!(rig.set_to, before);
-        assert_eq!(rig.air.walk(), None);
-        assert!(rig.air.get(Key::WarmKpa).is_some());
+        assert_eq!(rig.air.walk, None);
+        assert!(rig.air.warm.reading.is_some());
         assert_eq!(rig.walk_end(&out(), DAY), None);
     }
 
@@ -823,40 +814,40 @@ mod tests {
     fn a_reading_is_held_to_what_the_tyre_was_set_to_when_it_was_read() {
         let mut rig = walking();
         let (sealed, step) = (Some(p(38.0)), GaugeStep::one_psi());
-        read_warm(&mut rig, 0.0, 43.0, DAY - 0.001);
+        read_warm(&mut rig, 0, 43.0, DAY - 0.001);
         let before = rig.warm(sealed, step).unwrap().expect("warm air");
         for _ in 0..2 {
             next_done(&mut rig, &out(), DAY);
             assert_eq!(rig.warm(sealed, step), Ok(Some(before)));
         }
         // Read again at the first tyre of the rear, the front is known anew.
-        read_warm(&mut rig, 0.0, 36.0, DAY + 0.001);
+        read_warm(&mut rig, 0, 36.0, DAY + 0.001);
         let again = rig.warm(sealed, step).unwrap().expect("warm air");
         assert!((again.ratio() - (36.0 + 14.696) / (31.0 + 14.696)).abs() < 1e-4);
         // After the walk a reading of a tyre that was set no longer counts; a
         // sensor's temperature does.
         rig.walk_end(&out(), DAY + 0.002);
-        assert_eq!(rig.air.get(Key::WarmKpa), None);
+        assert_eq!(rig.air.warm.reading, None);
         let mut rig = walking();
-        rig.air.set(Key::WarmByTemperature, Some(1.0));
-        rig.air.set(Key::TyreCelsius, Some(45.0));
+        rig.air.warm.by = WarmBy::Temperature;
+        rig.air.warm.temperature = Some(in_unit::celsius(45.0));
         walked(&mut rig, &out(), 8);
-        assert_eq!(rig.air.get(Key::TyreCelsius), Some(45.0));
+        assert_eq!(rig.air.warm.temperature, Some(in_unit::celsius(45.0)));
         // One of an axle that was not come to yet counts on.
         let mut rig = walking();
-        read_warm(&mut rig, 2.0, 56.0, DAY - 0.001);
+        read_warm(&mut rig, 2, 56.0, DAY - 0.001);
         walked(&mut rig, &out(), 2);
-        assert!(rig.air.get(Key::WarmKpa).is_some());
+        assert!(rig.air.warm.reading.is_some());
     }
 
     /// Set in the cool of 10 °C, read at 30 °C: half of the rise is the day's.
     #[test]
     fn where_it_was_set_counts_unless_it_is_typed() {
         let mut rig = walking();
-        rig.air.set(Key::NowCelsius, Some(10.0));
+        rig.air.now.temperature = Some(in_unit::celsius(10.0));
         walked(&mut rig, &out(), 8);
-        rig.air.set(Key::NowCelsius, Some(30.0));
-        read_warm(&mut rig, 0.0, 36.0, DAY + 0.2);
+        rig.air.now.temperature = Some(in_unit::celsius(30.0));
+        read_warm(&mut rig, 0, 36.0, DAY + 0.2);
         let ratio = |rig: &Rig| {
             let air = rig.warm(Some(p(38.0)), GaugeStep::one_psi());
             air.unwrap().expect("warm air").ratio()
@@ -864,7 +855,7 @@ mod tests {
         let day = 303.15 / 283.15;
         let rise = (36.0 + 14.696) / (31.0 + 14.696);
         assert!((ratio(&rig) - rise / day).abs() < 1e-4);
-        rig.air.set(Key::SetCelsius, Some(30.0));
+        rig.air.set.temperature = Some(in_unit::celsius(30.0));
         assert!((ratio(&rig) - rise).abs() < 1e-4);
     }
 
@@ -930,9 +921,9 @@ mod tests {
     #[test]
     fn it_comes_back_from_its_record_and_follows_its_axles() {
         let mut rig = walking();
-        rig.air.set(Key::NowHeightM, Some(610.0));
+        rig.air.now.height = Some(in_unit::metres(610.0));
         walked(&mut rig, &out(), 3);
-        rig.air.set_walk(Some(Walk::new(true, true)));
+        rig.air.walk = Some(Walk::new(true, true));
         next_done(&mut rig, &out(), DAY + 0.5);
         let back = crate::rig::section::again(&rig.set_to);
         // A pressure and a moment are written with nine decimals.

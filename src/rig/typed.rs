@@ -7,8 +7,8 @@ use super::names::{Named, named};
 use super::{MassUnit, PressureUnit};
 use crate::calc::limits::{Field, OutOfRange, Unit as Dimension};
 use crate::calc::quantity::{
-    GaugePressure, Mass, Time, Velocity, VolumeRate, bar, cubic_foot_per_minute, kilogram,
-    kilometer_per_hour, kilopascal, liter_per_minute, minute, pound, psi, second,
+    GaugePressure, Mass, Time, Velocity, Volume, VolumeRate, bar, cubic_foot_per_minute, kilogram,
+    kilometer_per_hour, kilopascal, liter, liter_per_minute, minute, pound, psi, second,
 };
 use crate::calc::torque::{Torque, TorqueUnit, newton_meter};
 use crate::decimal;
@@ -411,6 +411,27 @@ impl TypedDistance {
     }
 }
 
+impl TypedTemperature {
+    /// The temperature, in degrees Celsius.
+    pub fn celsius(self) -> f64 {
+        self.amount.in_limit_unit()
+    }
+}
+
+impl TypedHeight {
+    /// The height, in metres.
+    pub fn metres(self) -> f64 {
+        self.amount.in_limit_unit()
+    }
+}
+
+impl TypedVolume {
+    /// The volume.
+    pub fn quantity(self) -> Volume {
+        Volume::new::<liter>(self.amount.in_limit_unit())
+    }
+}
+
 impl TypedFlow {
     /// The flow.
     pub fn quantity(self) -> VolumeRate {
@@ -444,8 +465,9 @@ macro_rules! typed {
 /// Values as typed, by their units.
 pub mod in_unit {
     use super::{
-        Amount, Measure, OfAngle, OfDistance, OfLength, OfMass, OfPressure, OfShare, OfSpeed,
-        OfTorque, PhantomData, Typed,
+        Amount, Measure, OfAngle, OfDistance, OfFlow, OfHeight, OfLength, OfMass, OfMinutes,
+        OfPressure, OfSeconds, OfShare, OfSpeed, OfTemperature, OfTorque, OfVolume, PhantomData,
+        Typed,
     };
 
     typed! {
@@ -473,5 +495,17 @@ pub mod in_unit {
         degrees: OfAngle in Degree;
         /// A distance in km.
         kilometres: OfDistance in Kilometre;
+        /// A temperature in degrees Celsius.
+        celsius: OfTemperature in Celsius;
+        /// A height in m.
+        metres: OfHeight in Metre;
+        /// An air space in L.
+        litres: OfVolume in Litre;
+        /// A flow of free air in L/min.
+        litres_per_minute: OfFlow in LitrePerMinute;
+        /// A time in s.
+        seconds: OfSeconds in Second;
+        /// A time in min.
+        minutes: OfMinutes in Minute;
     }
 }

@@ -49,6 +49,16 @@ pub fn write(version: u32, body: &str) -> String {
     format!("{before}{CHECK}{sum}{BODY}{behind}")
 }
 
+/// Whether a section's text begins as one of a version up to `most`; its
+/// checksum is not looked at.
+pub fn is_up_to(text: &str, most: u32) -> bool {
+    let version = || {
+        let (version, _) = text.strip_prefix(VERSION)?.split_once(',')?;
+        version.parse::<u32>().ok()
+    };
+    version().is_some_and(|version| version <= most)
+}
+
 /// The version and the body of a section's text.
 ///
 /// # Errors

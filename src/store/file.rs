@@ -6,7 +6,9 @@
 //! file.
 
 use super::envelope;
+use super::garage::apart;
 use crate::rig::Rig;
+use crate::rig::air::{Air, PARTED};
 use crate::rig::keep::{self, Object, Unknown, Value};
 use crate::rig::section::{self, Section, Unreadable};
 use std::fmt;
@@ -110,14 +112,26 @@ pub fn read(file: &str) -> Result<Vec<Found>, FileError> {
     }
     let rigs = member(RIGS).and_then(keep::items);
     let rigs = rigs.ok_or(FileError::NotOne)?;
-    rigs.into_iter()
-        .map(|rig| found(rig).ok_or(FileError::NotOne))
-        .collect()
+    let mut all = Vec::new();
+    for rig in rigs {
+        all.push(found(rig).ok_or(FileError::NotOne)?);
+    }
+    Ok(all)
 }
 
 impl Found {
-    /// The rig that these sections are of; none without its own.
-    pub fn of(sections: Sections) -> Option<Self> {
+    /// The rig that these sections are of; none without its own. Those that
+    /// were part of another in an older page stand as copies of that.
+    pub fn of(mut sections: Sections) -> Option<Self> {
+        let one = sections.iter().find(|(part, _)| part == Air::PART);
+        let one = one.map(|(_, text)| text.clone());
+        if let Some(one) = one.filter(|one| apart(one).is_some()) {
+            for part in PARTED {
+                if !sections.iter().any(|(of, _)| of == part) {
+                    sections.push((part.to_owned(), one.clone()));
+                }
+            }
+        }
         let own = sections.iter().find(|(part, _)| part == Rig::PART);
         let (_, own) = own?;
         let rig = envelope::read(own).and_then(|(version, body)| section::read(version, body));

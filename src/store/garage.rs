@@ -9,7 +9,7 @@
 use super::merge::{self, Here};
 use super::{Shelf, Trouble, envelope, file};
 use crate::rig::Rig;
-use crate::rig::air::Air;
+use crate::rig::air::{AS_ONE, Air, Leaks, PARTED, Tools};
 use crate::rig::checks::{Checks, Log};
 use crate::rig::copies::Copies;
 use crate::rig::footprint::FootprintOf;
@@ -30,9 +30,11 @@ const CURRENT_KEY: &str = "tyreside.current";
 pub type RigId = u32;
 
 /// The sections that this page knows, with the versions it writes.
-const KNOWN: [(&str, u32); 10] = [
+const KNOWN: [(&str, u32); 12] = [
     (Rig::PART, Rig::VERSION),
     (Air::PART, Air::VERSION),
+    (Tools::PART, Tools::VERSION),
+    (Leaks::PART, Leaks::VERSION),
     (SetTo::PART, SetTo::VERSION),
     (Nuts::PART, Nuts::VERSION),
     (FootprintOf::PART, FootprintOf::VERSION),
@@ -255,6 +257,8 @@ impl Waiting {
             None => shelf.get(key).unwrap_or(None),
         };
         let done = match &text {
+            // What was part of it is kept first.
+            Some(_) if self.waits_for_parted(key) => Err(Trouble::Full),
             Some(text) => shelf.put(key, text),
             None => shelf.remove(key),
         };
@@ -266,6 +270,13 @@ impl Waiting {
             });
         }
         done
+    }
+
+    /// Whether it is a section of whose former parts one waits, be it another
+    /// rig's.
+    fn waits_for_parted(&self, key: &str) -> bool {
+        let is_part = |wait: &Wait| PARTED.iter().any(|part| wait.key.ends_with(part));
+        key.ends_with(Air::PART) && self.0.iter().any(is_part)
     }
 
     /// Tries again what was refused. Where another tab has changed the same
@@ -409,7 +420,10 @@ impl Garage {
         };
         let read = envelope::read(&text).and_then(|(version, body)| section::read(version, body));
         match read {
-            Ok(rig) => self.insert(id, rig, Some(text)),
+            Ok(rig) => {
+                self.insert(id, rig, Some(text));
+                self.take_apart(shelf, id);
+            }
             Err(why) => self.set_aside.push(SetAside {
                 id,
                 part: Rig::PART.to_owned(),
@@ -473,6 +487,32 @@ impl Garage {
         }
         self.read_rig(shelf, id)?;
         result
+    }
+
+    /// Takes apart what older pages kept as one section: those that were part
+    /// of it first, as copies of it that each reads its own from, and itself
+    /// last. Cut anywhere, it begins anew. What is refused waits, and is tried
+    /// again.
+    fn take_apart(&mut self, shelf: &dyn Shelf, id: RigId) {
+        let own = key(id, Air::PART);
+        let Some(text) = self.waiting.get(shelf, &own).unwrap_or_default() else {
+            return;
+        };
+        let Some(new) = apart(&text) else {
+            return;
+        };
+        let mut result = Ok(());
+        for part in PARTED {
+            let part = key(id, part);
+            // One of a page as new as this is not written over.
+            let there = self.waiting.get(shelf, &part).unwrap_or_default();
+            if there.is_none_or(|there| envelope::is_up_to(&there, AS_ONE) && there != text) {
+                result = result.and(self.waiting.set(shelf, &part, Some(text.clone())));
+            }
+        }
+        if result.is_ok() {
+            let _ = self.waiting.set(shelf, &own, Some(new));
+        }
     }
 
     /// Reads the sections beside the current rig.
@@ -584,9 +624,6 @@ impl Garage {
         let Some(of) = rigs.iter_mut().find(|of| of.id == current) else {
             return;
         };
-        if part == Rig::PART || of.held.iter().any(|held| held.part == part) {
-            return;
-        }
         let seen = waiting.get(shelf, &key(of.id, &part)).unwrap_or_default();
         let kept = seen.as_deref().map(envelope::read).transpose();
         let made = kept.and_then(|kept| make(of.rig.demo, kept));
@@ -996,7 +1033,11 @@ impl Garage {
             let (last, first): (Vec<_>, Vec<_>) =
                 sections.into_iter().partition(|(part, _)| own(part));
             let all = first.into_iter().chain(last);
-            steps.extend(all.map(|(part, text)| (key(id, &part), Some(text))));
+            steps.extend(all.map(|(part, text)| {
+                // What is put is what stands then, so that it can be taken back.
+                let new = (part == Air::PART).then(|| apart(&text)).flatten();
+                (key(id, &part), Some(new.unwrap_or(text)))
+            }));
         }
         for id in &plan.remove {
             let parts = self.parts_of(shelf, *id).into_iter();
@@ -1220,10 +1261,10 @@ impl InUse {
         let Ok(Some(text)) = waiting.get(shelf, &own) else {
             return false;
         };
-        let read = envelope::read(&text).and_then(|(version, body)| section::read(version, body));
+        let read =
+            envelope::read(&text).and_then(|(version, body)| section::read::<Rig>(version, body));
         let Ok(mut rig) = read else { return false };
-        let ids = |rig: &Rig| rig.axles.iter().map(|axle| axle.id).collect::<Vec<_>>();
-        if ids(&rig) != ids(&self.rig) {
+        if rig.axle_ids() != self.rig.axle_ids() {
             return false;
         }
         std::mem::swap(&mut rig.air, &mut self.rig.air);
@@ -1294,6 +1335,17 @@ impl InUse {
         let (version, body) = (held.value.version(), held.value.body());
         result.and(waiting.write(shelf, &own, &mut held.text, version, body))
     }
+}
+
+/// A section as it is written now that held [`PARTED`] too; none of any other,
+/// or where it can't be read.
+pub(super) fn apart(text: &str) -> Option<String> {
+    if !envelope::is_up_to(text, AS_ONE) {
+        return None;
+    }
+    let read = envelope::read(text).and_then(|(version, body)| section::read(version, body));
+    let air: Air = read.ok()?;
+    Some(envelope::write(Air::VERSION, &section::body(&air)?))
 }
 
 /// Makes all of these changes or none: gives each with what stood there

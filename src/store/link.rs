@@ -12,7 +12,7 @@
 use super::envelope;
 use super::file::{Found, Sections};
 use crate::rig::Rig;
-use crate::rig::air::Air;
+use crate::rig::air::{Air, Leaks, Tools};
 use crate::rig::copies::{Copies, Sum};
 use crate::rig::footprint::FootprintOf;
 use crate::rig::keep::{self, Object, Unknown, Value};
@@ -42,7 +42,7 @@ const LONGEST_PART: usize = 24;
 
 /// What a link carries, if the rig has it. Check logs stay: they are long, and
 /// of no use to whoever enters the rig.
-const CARRIED: [&str; 8] = [
+const CARRIED: [&str; 10] = [
     Rig::PART,
     Copies::PART,
     Nuts::PART,
@@ -50,6 +50,8 @@ const CARRIED: [&str; 8] = [
     FootprintOf::PART,
     SetTo::PART,
     Air::PART,
+    Tools::PART,
+    Leaks::PART,
     Tickets::PART,
 ];
 

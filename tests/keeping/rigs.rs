@@ -4,7 +4,9 @@
 use tyreside::calc::limits::{Field, Unit};
 use tyreside::calc::torque::TorqueUnit;
 use tyreside::calc::torque::thread::{PropertyClass, Surfaces, Thread};
-use tyreside::rig::air::{Air, Figure, Key, Reading};
+use tyreside::rig::air::leaks::Reading;
+use tyreside::rig::air::tools::{Compressor, Flow, Timing};
+use tyreside::rig::air::{Air, Leaks, Tools, Walk, Warm, Weather};
 use tyreside::rig::checks::{
     Checks, LastRound, Log, OwnCheck, OwnDone, Reading as CheckReading, Round, TyreFacts,
 };
@@ -326,44 +328,108 @@ fn nuts(random: &mut Random, fill: Fill) -> Nuts {
     nuts
 }
 
+fn weather(random: &mut Random, percent: usize) -> Weather {
+    Weather {
+        height: random.maybe(Field::Height, percent),
+        temperature: random.maybe(Field::AmbientTemperature, percent),
+    }
+}
+
 fn air(random: &mut Random, rig: &Rig, fill: Fill) -> Air {
-    let mut air = Air {
+    let percent = fill.percent() / 2;
+    let moment = |random: &mut Random| random.chance(percent).then(|| random.day());
+    Air {
         from: random.named(),
         to: random.named(),
+        set: weather(random, percent),
+        now: weather(random, percent),
+        now_day: moment(random),
+        warm: Warm {
+            by: random.named(),
+            axle: random.below(rig.axles.len()) as u8,
+            day: moment(random),
+            reading: random.maybe(Field::TyreReading, percent),
+            cold: random.maybe(Field::ColdPressure, percent),
+            temperature: random.maybe(Field::TyreTemperature, percent),
+            driven: random.maybe(Field::TimeDriven, percent),
+        },
+        walk: random.chance(percent).then(|| Walk {
+            back: random.chance(50),
+            warm: random.chance(50),
+            tyres_done: random.below(9),
+            started_day: random.chance(50).then(|| random.day()),
+            tyre_s: random.below(600) as f64 / 4.0,
+            before_s: random.below(6000) as f64 / 4.0,
+            rested_s: random.below(6000) as f64 / 4.0,
+        }),
         axles: rig.axles.iter().map(|axle| axle.id).collect(),
         ..Air::default()
-    };
-    for key in Key::ALL {
-        if random.chance(fill.percent() / 2) {
-            // Each key has limits of its own: what is not sound is left out.
-            let index = 0;
-            for value in [random.day(), random.within(1.0, 400.0), 1.0, 0.0] {
-                let value = (value * 1e9).round() / 1e9;
-                air.figures.push(Figure {
-                    key: *key,
-                    index,
-                    value,
-                });
-                if air.is_sound() {
-                    break;
-                }
-                air.figures.pop();
-            }
-        }
     }
-    for _ in 0..fill.count(random, Air::MOST_READINGS) {
-        air.readings.push(Reading {
-            axle: random.below(rig.axles.len()) as u8,
+}
+
+fn timing(random: &mut Random, rig: &Rig, percent: usize) -> Timing {
+    Timing {
+        axle: random.chance(percent).then(|| rig.axles[0].id),
+        from: random.maybe(Field::TyreReading, percent),
+        to: random.maybe(Field::TyreReading, percent),
+        took: random.maybe(Field::TimedRun, percent),
+        started_day: random.chance(10).then(|| random.day()),
+    }
+}
+
+fn tools(random: &mut Random, rig: &Rig, fill: Fill) -> Tools {
+    let percent = fill.percent() / 2;
+    let flow = |random: &mut Random| Flow {
+        flow: random.maybe(Field::FreeAirFlow, percent),
+        at: random.maybe(Field::TyreReading, percent),
+    };
+    let mut tools = Tools {
+        flows: (0..fill.count(random, Tools::MOST_FLOWS))
+            .map(|_| flow(random))
+            .collect(),
+        compressor: Compressor {
+            run: random.maybe(Field::DutyRun, percent),
+            rest: random.maybe(Field::DutyRest, percent),
+            maximum: random.maybe(Field::PumpMaximum, percent),
+            change_over: random.maybe(Field::ChangeOver, percent),
+        },
+        deflator: flow(random),
+        pumped: timing(random, rig, percent),
+        let_down: timing(random, rig, percent),
+        unusable: unusable(random, fill),
+        ..Tools::default()
+    };
+    for axle in &rig.axles {
+        tools.set_space(axle.id, random.maybe(Field::AirSpace, percent));
+    }
+    tools
+}
+
+fn leaks(random: &mut Random, rig: &Rig, fill: Fill) -> Leaks {
+    let percent = fill.percent() / 2;
+    let mut leaks = Leaks {
+        axle: random.chance(percent).then(|| rig.axles[0].id),
+        tyre: random.below(2) as u8,
+        reading: random.maybe(Field::TyreReading, percent),
+        temperature: random.maybe(Field::AmbientTemperature, percent),
+        guessed: random.chance(50),
+        step: random.maybe(Field::GaugeResolution, percent),
+        unusable: unusable(random, fill),
+        ..Leaks::default()
+    };
+    for _ in 0..fill.count(random, Leaks::MOST_READINGS) {
+        leaks.readings.push(Reading {
+            axle: rig.axles[random.below(rig.axles.len())].id,
             tyre: random.below(2) as u8,
             day: random.day(),
-            kpa: (random.within(100.0, 500.0) * 1e9).round() / 1e9,
-            step_kpa: random.pick(&[5.0, 6.894_757_293, 10.0]),
-            celsius: random.below(45) as f64,
+            pressure: random.typed(Field::TyreReading),
+            step: random.typed(Field::GaugeResolution),
+            temperature: random.typed(Field::AmbientTemperature),
             within_kelvin: random.pick(&[1.0, 2.0, 5.0]),
-            height_m: random.below(1500) as f64,
+            height: random.typed(Field::Height),
         });
     }
-    air
+    leaks
 }
 
 fn set_to(random: &mut Random, rig: &Rig, fill: Fill) -> SetTo {
@@ -612,6 +678,12 @@ pub fn sections(random: &mut Random, fill: Fill) -> Sections {
     let part = record(random, &part);
     push(random, part);
     let part = air(random, &rig, fill);
+    let part = record(random, &part);
+    push(random, part);
+    let part = tools(random, &rig, fill);
+    let part = record(random, &part);
+    push(random, part);
+    let part = leaks(random, &rig, fill);
     let part = record(random, &part);
     push(random, part);
     let part = set_to(random, &rig, fill);

@@ -70,7 +70,7 @@ def breaks(file, rng):
     yield changed("a flag in words", lambda rig, file: own(rig).update(demo="yes"))
     yield changed("four axles in a group", lambda rig, file: own(rig)["axles"][0].update(axles=4))
     yield changed("markup for a tyre", lambda rig, file: own(rig)["axles"][0].update(tyre={"b": 1}))
-    for part in ("nuts", "air", "set_to", "footprint", "weights", "tickets", "copies"):
+    for part in ("nuts", "air", "tools", "leaks", "set_to", "footprint", "weights", "tickets", "copies"):
         if isinstance(file["rigs"][rig].get(part), dict):
             yield changed(f"{part} without a body", lambda rig, file: rig[part].pop("body"))
     if isinstance(file["rigs"][rig].get("nuts"), dict):

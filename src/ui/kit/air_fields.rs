@@ -3,12 +3,12 @@
 use super::clock;
 use super::warm::was_cold_said;
 use crate::calc::limits::Field;
-use crate::rig::air::Key;
-use crate::rig::typed::{Amount, Measure};
+use crate::rig::air::Air;
+use crate::rig::section::Entered;
 use crate::rig::{Owner, Rig};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Element, element, live};
-use crate::ui::kit::fields::{NumberField, Slot, choice, paragraph};
+use crate::ui::kit::fields::{Holds, NumberField, Slot, choice, paragraph};
 use crate::ui::kit::follow::effect;
 use crate::ui::kit::parts::pair;
 use crate::ui::kit::words;
@@ -31,115 +31,138 @@ pub fn forget_old(state: State, clock: RwSignal<u32>) {
     effect(move |_| forget(clock::following(clock)));
 }
 
-/// A number that the air view keeps, or none.
-pub fn number(
+/// A number of a section, or none.
+pub fn number<S: Entered>(
     state: State,
-    id: &'static str,
+    id: &str,
     label: &'static str,
     hint: &'static str,
     field: Field,
-    key: Key,
+    place: fn(&mut S) -> &mut dyn Holds,
 ) -> Element {
-    number_at(state, id.to_owned(), label, hint, field, key, 0)
+    number_in(state, id, label, hint, field, Slot::within(place))
 }
 
-/// The same, where there are several of its name.
-pub fn number_at(
+/// The same in a place of any form.
+pub fn number_in<S: Entered>(
     state: State,
-    id: String,
+    id: &str,
     label: &'static str,
     hint: &'static str,
     field: Field,
-    key: Key,
-    index: u8,
+    slot: Slot<S>,
 ) -> Element {
     NumberField {
         of: Owner::Nothing,
-        name: id.clone(),
-        id,
+        name: id.to_owned(),
+        id: id.to_owned(),
         label,
         hint,
         field,
         optional: true,
-        slot: Slot {
-            get: Box::new(move |rig: &Rig| {
-                let unit = Measure::of_limits(field.limit().unit)?;
-                Some(Amount::new(rig.air.at(key, index)?, unit))
-            }),
-            set: Box::new(move |rig: &mut Rig, value: Option<Amount>| {
-                let value = value.map(Amount::in_limit_unit);
-                rig.air.set_at(key, index, value);
-                let stamp = match key {
-                    Key::WarmKpa | Key::TyreCelsius => Key::WarmDay,
-                    Key::NowCelsius | Key::NowHeightM => Key::NowDay,
-                    _ => return,
-                };
-                rig.air.set(stamp, Some(clock::now_day()));
-            }),
-        },
+        slot,
     }
     .view(state)
+}
+
+/// A place whose entry is kept with its moment.
+fn stamped(
+    place: fn(&mut Rig) -> &mut dyn Holds,
+    stamp: fn(&mut Air) -> &mut Option<f64>,
+) -> Slot<Rig> {
+    Slot {
+        get: Slot::within(place).get,
+        set: Box::new(move |rig: &mut Rig, amount| {
+            place(rig).put(amount);
+            *stamp(&mut rig.air) = Some(clock::now_day());
+        }),
+    }
 }
 
 /// One of the rig's axles.
 pub fn axle_choice(
     state: State,
     legend: &'static str,
-    name: String,
-    key: Key,
-    index: u8,
+    name: &str,
+    picked: impl Fn() -> usize + Send + Sync + 'static,
+    pick: impl Fn(usize) + 'static,
 ) -> Element {
     let names = state.rig_now(|rig| rig.axles.iter().map(words::axle).collect());
-    choice(
+    choice(legend, name.to_owned(), "", names, picked, pick)
+}
+
+/// The axle of the tyre read warm.
+pub fn warm_axle(state: State, legend: &'static str, name: &'static str) -> Element {
+    axle_choice(
+        state,
         legend,
         name,
+        move || state.rig(|rig| rig.air.warm.axle).into(),
+        move |picked| state.change(|rig| rig.air.warm.axle = picked as u8),
+    )
+}
+
+/// The temperature in the tyre read warm.
+pub fn temperature_field(state: State) -> Element {
+    number_in(
+        state,
+        "now-tyre",
+        "Air in the tyre",
+        "By a sensor inside the tyre. A hand-held thermometer reads the rubber.",
+        Field::TyreTemperature,
+        stamped(|rig| &mut rig.air.warm.temperature, |air| &mut air.warm.day),
+    )
+}
+
+/// How long it was driven before.
+pub fn driven_field(state: State) -> Element {
+    number(
+        state,
+        "now-driven",
+        "Driven before",
         "",
-        names,
-        move || state.rig(|rig| rig.air.count(key, index)).into(),
-        move |picked| {
-            state.change(|rig| {
-                rig.air.set_at(key, index, Some(picked as f64));
-                if key == Key::LeakAxle {
-                    // It may have fewer tyres.
-                    rig.air.set(Key::LeakTyre, None);
-                }
-            });
-        },
+        Field::TimeDriven,
+        |rig: &mut Rig| &mut rig.air.warm.driven,
+    )
+}
+
+/// The temperature now.
+pub fn air_now(state: State, hint: &'static str) -> Element {
+    number_in(
+        state,
+        "now-air",
+        "Air around now",
+        hint,
+        Field::AmbientTemperature,
+        stamped(|rig| &mut rig.air.now.temperature, |air| &mut air.now_day),
     )
 }
 
 /// The fields of height and temperature now.
 pub fn surroundings_now(state: State) -> Element {
     pair(
-        number(
+        number_in(
             state,
             "now-height",
             "Height now",
             "Blank: sea level. Feet: type ft behind it.",
             Field::Height,
-            Key::NowHeightM,
+            stamped(|rig| &mut rig.air.now.height, |air| &mut air.now_day),
         ),
-        number(
-            state,
-            "now-air",
-            "Air around now",
-            "In the shade. Fahrenheit: type F behind it.",
-            Field::AmbientTemperature,
-            Key::NowCelsius,
-        ),
+        air_now(state, "In the shade. Fahrenheit: type F behind it."),
     )
 }
 
 /// The fields of one warm tyre.
 pub fn reading_fields(state: State) -> Element {
     let fields = pair(
-        number(
+        number_in(
             state,
             "now-reading",
             "Reads now",
             "",
             Field::TyreReading,
-            Key::WarmKpa,
+            stamped(|rig| &mut rig.air.warm.reading, |air| &mut air.warm.day),
         ),
         number(
             state,
@@ -147,7 +170,7 @@ pub fn reading_fields(state: State) -> Element {
             "Was cold",
             "Blank: as below.",
             Field::ColdPressure,
-            Key::WarmColdKpa,
+            |rig: &mut Rig| &mut rig.air.warm.cold,
         ),
     );
     element("div")
@@ -165,7 +188,7 @@ pub fn setting_fields(state: State) -> Element {
             "Height at setting",
             "Blank: as kept, or as now.",
             Field::Height,
-            Key::SetHeightM,
+            |rig: &mut Rig| &mut rig.air.set.height,
         ),
         number(
             state,
@@ -173,7 +196,7 @@ pub fn setting_fields(state: State) -> Element {
             "Air at setting",
             "Blank: as kept, or as now.",
             Field::AmbientTemperature,
-            Key::SetCelsius,
+            |rig: &mut Rig| &mut rig.air.set.temperature,
         ),
     )
 }

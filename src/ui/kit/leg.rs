@@ -95,7 +95,7 @@ pub fn begin(state: State, to: Surface, warm: bool) {
         rig.air.to = to;
         rig.set_to.walked.clear();
         rig.set_to.in_hand = None;
-        rig.air.set_walk(Some(Walk::new(false, warm)));
+        rig.air.walk = Some(Walk::new(false, warm));
     });
 }
 

@@ -42,4 +42,6 @@ pub mod rig_drawing;
 #[cfg(target_arch = "wasm32")]
 pub mod route;
 #[cfg(target_arch = "wasm32")]
+pub mod tools;
+#[cfg(target_arch = "wasm32")]
 pub mod warm;

@@ -5,8 +5,12 @@ use super::{air_words as words, clock, route};
 use crate::calc::gas::warm::{Basis, MeasuredOn, Road, WarmAir, WarmError};
 use crate::calc::quantity::GaugePressure;
 use crate::decimal;
-use crate::rig::air::{Air, Key, WARM_COUNTS_MINUTES, seconds_since};
+use crate::rig::air::walk::seconds_since;
+use crate::rig::air::warm::WARM_COUNTS_MINUTES;
+use crate::rig::air::{Warm, WarmBy};
 use crate::rig::set_to::WasCold;
+use crate::rig::typed::TypedTemperature;
+use crate::rig::typed::in_unit::kpa;
 use crate::rig::{PressureUnit, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Content, Element, Node, live};
@@ -51,8 +55,8 @@ pub fn sealed(state: State, axle: usize) -> Option<GaugePressure> {
 pub fn read(state: State, clock: RwSignal<u32>) -> Now {
     let now_day = clock::following(clock);
     let (taken_day, axle, unit) = state.rig(|rig| {
-        let axle = usize::from(rig.air.count(Key::WarmAxle, 0));
-        (rig.air.get(Key::WarmDay), axle, rig.unit)
+        let warm = &rig.air.warm;
+        (warm.day, usize::from(warm.axle), rig.unit)
     });
     if state.is_unusable("now-") {
         return Now::Refused("An entry of the warm reading can't be used.".to_owned());
@@ -61,7 +65,7 @@ pub fn read(state: State, clock: RwSignal<u32>) -> Now {
         return Now::Unknown;
     };
     let air = warm(state, axle);
-    if !Air::warm_counts(taken_day, now_day) {
+    if !Warm::counts(taken_day, now_day) {
         return Now::Old {
             taken_day,
             air: air.ok().flatten(),
@@ -87,8 +91,8 @@ fn warm(state: State, axle: usize) -> Result<Option<WarmAir>, WarmError> {
 /// What the tyre read warm was when cold.
 fn was_cold(state: State) -> WasCold {
     let (axle, day) = state.rig(|rig| {
-        let day = rig.air.get(Key::WarmDay).unwrap_or_else(clock::now_day);
-        (rig.air.count(Key::WarmAxle, 0), day)
+        let warm = &rig.air.warm;
+        (warm.axle, warm.day.unwrap_or_else(clock::now_day))
     });
     let sealed = sealed(state, axle.into());
     state.rig(|rig| rig.was_cold(day, sealed))
@@ -113,12 +117,11 @@ pub fn target(air: &WarmAir, cold: GaugePressure, unit: PressureUnit) -> GaugePr
 pub fn ask_again(state: State, axle: usize, cold: GaugePressure) {
     state.forget_drafts(|text| text.field.starts_with("now-"));
     state.change(|rig| {
-        let by_temperature = rig.air.is(Key::WarmByTemperature);
-        rig.air.forget_warm();
-        rig.air.set(Key::WarmAxle, Some(axle as f64));
-        if !by_temperature {
-            let kpa = PressureUnit::Kpa.number(cold);
-            rig.air.set(Key::WarmColdKpa, Some(kpa));
+        let warm = &mut rig.air.warm;
+        warm.forget();
+        warm.axle = axle as u8;
+        if warm.by == WarmBy::Pressures {
+            warm.cold = Some(kpa(PressureUnit::Kpa.number(cold)));
         }
     });
 }
@@ -126,7 +129,7 @@ pub fn ask_again(state: State, axle: usize, cold: GaugePressure) {
 /// Takes the tyres as cold.
 pub fn forget_reading(state: State) {
     state.forget_drafts(|text| text.field.starts_with("now-"));
-    state.change(|rig| rig.air.forget_warm());
+    state.change(|rig| rig.air.warm.forget());
 }
 
 /// What is known of how warm the tyres are, and the ways on.
@@ -170,19 +173,17 @@ pub fn taken(state: State, taken_day: f64, axle: usize, now_day: f64) -> Element
     let was_cold = was_cold(state);
     let text = state.rig(|rig| {
         let name = rig.axles.get(axle).map_or("", shared::axle);
-        let what = match (
-            rig.air.is(Key::WarmByTemperature),
-            rig.air.get(Key::WarmKpa),
-        ) {
-            (false, Some(reading)) => {
-                let reading = format::pressure(rig.unit, PressureUnit::Kpa.reading(reading));
+        let warm = &rig.air.warm;
+        let what = match (warm.by, warm.reading) {
+            (WarmBy::Pressures, Some(reading)) => {
+                let reading = format::pressure(rig.unit, reading.quantity());
                 let cold = words::cold_of_reading(&was_cold, rig.unit);
                 format!("{reading}, {cold}")
             }
-            _ => format!(
-                "{} °C",
-                format::entered(rig.air.get(Key::TyreCelsius).unwrap_or_default())
-            ),
+            _ => {
+                let celsius = warm.temperature.map(TypedTemperature::celsius);
+                format!("{} °C", format::entered(celsius.unwrap_or_default()))
+            }
         };
         let minutes = decimal::fixed((seconds_since(taken_day, now_day) / 60.0).floor(), 0);
         format!(
@@ -196,17 +197,17 @@ pub fn taken(state: State, taken_day: f64, axle: usize, now_day: f64) -> Element
 
 /// The temperatures that the figures rest on, so that none counts unseen.
 fn weather(state: State, was_cold: &WasCold) -> String {
-    let celsius = |key| state.rig(|rig| rig.air.get(key).map(format::entered));
+    let (set, now) = state.rig(|rig| (rig.air.set.celsius(), rig.air.now.celsius()));
     let mut text = String::new();
     let kept = match was_cold {
-        WasCold::Set(set) => set.celsius.map(format::entered),
+        WasCold::Set(set) => set.celsius,
         _ => None,
     };
-    if let Some(set) = celsius(Key::SetCelsius).or(kept) {
-        text += &format!(" Air at setting: {set} °C.");
+    if let Some(set) = set.or(kept) {
+        text += &format!(" Air at setting: {} °C.", format::entered(set));
     }
-    if let Some(now) = celsius(Key::NowCelsius) {
-        text += &format!(" Air now: {now} °C.");
+    if let Some(now) = now {
+        text += &format!(" Air now: {} °C.", format::entered(now));
     }
     text
 }

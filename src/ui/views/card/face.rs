@@ -6,12 +6,13 @@ use crate::calc::surface::Surface;
 use crate::calc::torque::TorqueUnit;
 use crate::calc::torque::spec::Spec;
 use crate::calc::torque::wrench::Answer;
+use crate::rig::air::Tools;
 use crate::rig::nuts::{Finding, Nuts};
 use crate::rig::position::Half;
 use crate::rig::section::Entered;
 use crate::rig::{Problem, Rig};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
-use crate::ui::kit::{air_words, format, torque_words, words};
+use crate::ui::kit::{air_words, format, tools, torque_words, words};
 
 /// A surface's line.
 pub(super) struct Line {
@@ -86,14 +87,13 @@ fn cell(rig: &Rig, outcome: &Outcome, surface: Surface, notes: &mut Vec<Note>) -
 /// The card of the current rig, as its van is now.
 pub(super) fn face(state: State) -> Face {
     let on = Surface::ALL.map(|surface| (surface, state.outcomes_on(surface)));
-    let usable = !["now-", "pump-", "space-"]
-        .into_iter()
-        .any(|prefix| state.is_unusable(prefix));
+    let usable =
+        !state.is_unusable("now-") && !tools::is_unusable(state, &[tools::PUMP, tools::SPACE]);
     let (torques, trailer) = state.section::<Nuts>().with_rig(|rig, nuts| {
         let trailer = rig.has_trailer();
         (torques(nuts, trailer), trailer)
     });
-    state.rig(|rig| {
+    state.section::<Tools>().with_rig(|rig, tools| {
         let mut notes = Vec::new();
         let mut on_minutes = Vec::new();
         let mut cautions: Vec<String> = Vec::new();
@@ -132,7 +132,7 @@ pub(super) fn face(state: State) -> Face {
                     .collect(),
                 speed,
                 minutes: usable
-                    .then(|| minutes(rig, outcomes, sealed, &mut on_minutes))
+                    .then(|| minutes(rig, tools, outcomes, sealed, &mut on_minutes))
                     .flatten(),
             }
         });
@@ -174,6 +174,7 @@ pub(super) fn face(state: State) -> Face {
 
 fn minutes(
     rig: &Rig,
+    tools: &Tools,
     from: &[Outcome],
     sealed: &[Outcome],
     said: &mut Vec<String>,
@@ -194,7 +195,7 @@ fn minutes(
     if moves.iter().any(Option::is_none) || moves.iter().flatten().all(|of| of.from == of.to) {
         return None;
     }
-    let times = rig.times(&moves);
+    let times = tools.times(rig, &moves);
     let mut say = |text: String| {
         if !said.contains(&text) {
             said.push(text);

@@ -2,10 +2,9 @@
 
 use super::face::{Face, Line, face};
 use crate::ui::frame::state::State;
-use crate::ui::kit::clock;
 use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{button, buttons, choice, demo_notice, paragraph};
-use crate::ui::kit::parts;
+use crate::ui::kit::{clock, parts, tools};
 use leptos::prelude::*;
 
 /// The sizes of paper, with the class that picks each (`style/card.css`).
@@ -13,6 +12,7 @@ const SIZES: [(&str, &str); 2] = [("A5", "card a5"), ("Long, 99 × 210 mm", "car
 
 /// The view.
 pub fn view(state: State) -> Content {
+    tools::take_over_texts(state);
     let size = RwSignal::new(0_usize);
     vec![
         demo_notice(

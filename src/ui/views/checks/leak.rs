@@ -4,18 +4,21 @@ use super::drawing;
 use crate::calc::gas::TyreAir;
 use crate::calc::gas::leak::{HORIZON_DAYS, LeakLine, LeakReading, Reaches};
 use crate::calc::limits::Field;
-use crate::calc::quantity::{GaugePressure, Time, day, kilopascal};
-use crate::rig::air::{Air, Key, Reading};
-use crate::rig::{Owner, PressureUnit, Rig};
+use crate::calc::quantity::{GaugePressure, Time, day};
+use crate::rig::air::Leaks;
+use crate::rig::air::leaks::Reading;
+use crate::rig::typed::in_unit::metres;
+use crate::rig::typed::{Amount, Typed};
+use crate::rig::{AxleId, PressureUnit, Rig};
 use crate::store::RigId;
-use crate::ui::frame::state::State;
+use crate::ui::frame::state::{Kept, State};
 use crate::ui::kit::air_fields::{axle_choice, number};
 use crate::ui::kit::element::{Content, Element, Node, element, typed};
-use crate::ui::kit::fields::{NumberField, Slot, button, buttons, choice, done, paragraph, tick};
+use crate::ui::kit::fields::{button, buttons, choice, done, paragraph, tick};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::format;
 use crate::ui::kit::parts::{closed, fold};
-use crate::ui::kit::{air_words as words, clock};
+use crate::ui::kit::{air_words as words, clock, tools};
 use leptos::prelude::*;
 
 /// What a thermometer in the shade may be off, and a guess, in kelvins.
@@ -27,10 +30,25 @@ const TAKEN: &str = "leak-taken";
 /// The reading deleted last, with its rig and its place in the list.
 type Removed = RwSignal<Option<(RigId, usize, Reading)>>;
 
+fn leaks(state: State) -> Kept<Leaks> {
+    state.section()
+}
+
+/// The place of the axle and the tyre looked at.
+fn looked_at(state: State) -> (usize, u8) {
+    leaks(state).with_rig(|rig, leaks| leaks.looked_at(rig))
+}
+
+/// The axle of a place.
+#[inline(never)]
+fn axle_of(state: State, place: usize) -> Option<AxleId> {
+    state.rig_now(|rig| rig.axles.get(place).map(|axle| axle.id))
+}
+
 /// The part of the view.
 pub fn view(state: State) -> Content {
-    let count = move |key| state.rig(|rig| rig.air.count(key, 0));
-    let axle = memo(move |_| usize::from(count(Key::LeakAxle)));
+    tools::take_over_texts(state);
+    let axle = memo(move |_| looked_at(state).0);
     let kept = RwSignal::new(0_u32);
     let removed: Removed = RwSignal::new(None);
     closed("Slow leaks")
@@ -41,9 +59,13 @@ pub fn view(state: State) -> Content {
         .child(axle_choice(
             state,
             "On which axle",
-            "leak-axle".to_owned(),
-            Key::LeakAxle,
-            0,
+            "leak-axle",
+            move || axle.get(),
+            move |picked| {
+                let id = axle_of(state, picked);
+                // It may have fewer tyres.
+                leaks(state).change(|leaks| (leaks.axle, leaks.tyre) = (id, 0));
+            },
         ))
         .live(move || {
             let tyres = state.rig_now(|rig| {
@@ -66,7 +88,10 @@ pub fn view(state: State) -> Content {
                 .attr("role", "status")
                 .live(move || untold(state, kept)),
         )
-        .live(move || found(state, removed, count(Key::LeakAxle), count(Key::LeakTyre)))
+        .live(move || {
+            let (axle, tyre) = looked_at(state);
+            found(state, removed, axle, tyre)
+        })
         .live(move || bring_back(state, removed))
         .node()
 }
@@ -80,19 +105,23 @@ fn tyre_choice(state: State, tyres: u8) -> Element {
         "leak-tyre".to_owned(),
         "tyre-keys",
         NAMES.into_iter().take(tyres.into()).collect(),
-        move || state.rig(|rig| rig.air.count(Key::LeakTyre, 0)).into(),
-        move |picked| state.change(|rig| rig.air.set(Key::LeakTyre, Some(picked as f64))),
+        move || looked_at(state).1.into(),
+        move |picked| {
+            let (axle, _) = untrack(|| looked_at(state));
+            let id = axle_of(state, axle);
+            leaks(state).change(|leaks| (leaks.axle, leaks.tyre) = (id, picked as u8));
+        },
     )
 }
 
 /// Whether the reading being entered is one of before.
-fn is_dated(air: &Air) -> bool {
-    !air.leak_at.is_empty()
+fn is_dated(leaks: &Leaks) -> bool {
+    !leaks.at.is_empty()
 }
 
 /// When it was taken, where that is not now.
 fn taken(state: State) -> Element {
-    let at = state.rig_now(|rig| rig.air.leak_at.clone());
+    let at = leaks(state).now(|leaks| leaks.at.clone());
     element("div")
         .class("field")
         .child(element("label").attr("for", TAKEN).child("Taken at"))
@@ -103,7 +132,7 @@ fn taken(state: State) -> Element {
                 .attr("value", at)
                 .on("input", move |event| {
                     let at = typed(&event);
-                    state.change(|rig| rig.air.leak_at = at);
+                    leaks(state).change(|leaks| leaks.at = at);
                 }),
         )
         .child(paragraph("hint", "Blank: now."))
@@ -111,21 +140,18 @@ fn taken(state: State) -> Element {
 
 /// The air around then: what is entered above is that of now.
 fn air_then(state: State) -> Element {
-    NumberField::<Rig> {
-        id: "leak-air".to_owned(),
-        of: Owner::Nothing,
-        name: "leak-air".to_owned(),
-        label: "Air around then",
-        hint: "In the shade. Fahrenheit: type F behind it.",
-        field: Field::AmbientTemperature,
-        optional: true,
-        slot: Slot::within(|rig: &mut Rig| &mut rig.air.leak_celsius),
-    }
-    .view(state)
+    number(
+        state,
+        "leak-air",
+        "Air around then",
+        "In the shade. Fahrenheit: type F behind it.",
+        Field::AmbientTemperature,
+        |leaks: &mut Leaks| &mut leaks.temperature,
+    )
 }
 
 fn entry(state: State) -> Vec<Element> {
-    let dated = memo(move |_| state.rig(|rig| is_dated(&rig.air)));
+    let dated = memo(move |_| leaks(state).read(is_dated));
     let when = element("div")
         .class("pair")
         .child(taken(state))
@@ -137,15 +163,13 @@ fn entry(state: State) -> Vec<Element> {
             "Cold reading",
             "Before driving, out of the sun.",
             Field::TyreReading,
-            Key::LeakKpa,
+            |leaks: &mut Leaks| &mut leaks.reading,
         ),
         when,
         tick(
             "The temperature is a guess",
-            move || state.rig(|rig| rig.air.is(Key::CelsiusGuessed)),
-            move |ticked| {
-                state.change(|rig| rig.air.set(Key::CelsiusGuessed, ticked.then_some(1.0)))
-            },
+            move || leaks(state).read(|leaks| leaks.guessed),
+            move |ticked| leaks(state).change(|leaks| leaks.guessed = ticked),
         ),
         fold("Gauge").child(number(
             state,
@@ -153,65 +177,67 @@ fn entry(state: State) -> Vec<Element> {
             "Step it shows",
             "Blank: 1 psi, or 5 kPa.",
             Field::GaugeResolution,
-            Key::GaugeStepKpa,
+            |leaks: &mut Leaks| &mut leaks.step,
         )),
     ]
 }
 
 /// The reading as entered, or what is missing.
 fn reading(state: State) -> Result<Reading, &'static str> {
-    if state.is_unusable("leak-") || state.is_unusable("now-") {
+    if leaks(state).is_unusable(tools::LEAK) || state.is_unusable("now-") {
         return Err("An entry can't be used.");
     }
     let now_day = clock::now_day();
-    state.rig(|rig| {
-        let air = &rig.air;
-        let (at, celsius) = if is_dated(air) {
-            let at = clock::of_local(&air.leak_at);
+    leaks(state).with_rig(|rig, leaks| {
+        let now = &rig.air.now;
+        let (at, temperature) = if is_dated(leaks) {
+            let at = clock::of_local(&leaks.at);
             let at = at.filter(|at| Field::ReadingDay.check(*at).is_ok());
-            let celsius = air.leak_celsius.map(|then| then.amount().in_limit_unit());
             (
                 at.ok_or("“Taken at” is no date and time.")?,
-                celsius.ok_or("Enter the air around then: 3 °C make 1 %.")?,
+                leaks
+                    .temperature
+                    .ok_or("Enter the air around then: 3 °C make 1 %.")?,
             )
         } else {
-            let celsius = air.get(Key::NowCelsius);
-            let celsius =
-                celsius.ok_or("Enter the air around under Here and now: 3 °C make 1 %.")?;
-            (now_day, celsius)
+            let here = now.temperature;
+            let here = here.ok_or("Enter the air around under Here and now: 3 °C make 1 %.")?;
+            (now_day, here)
         };
         if at > now_day {
             return Err("“Taken at” is still to come: enter when the gauge was read.");
         }
-        if air.readings.len() >= Air::MOST_READINGS {
+        if !leaks.has_room(rig) {
             return Err("No room for more readings: delete old ones.");
         }
+        let (axle, tyre) = leaks.looked_at(rig);
+        let size = rig.unit.number(rig.unit.step().size());
+        let step = leaks.step.or(Typed::of(Amount::new(size, rig.unit.into())));
         Ok(Reading {
-            axle: air.count(Key::LeakAxle, 0),
-            tyre: air.count(Key::LeakTyre, 0),
+            axle: rig.axles.get(axle).map(|axle| axle.id).unwrap_or_default(),
+            tyre,
             day: at,
-            kpa: air.get(Key::LeakKpa).ok_or("Enter the reading.")?,
-            step_kpa: air
-                .get(Key::GaugeStepKpa)
-                .unwrap_or_else(|| rig.unit.step().size().get::<kilopascal>()),
-            celsius,
-            within_kelvin: if air.is(Key::CelsiusGuessed) {
+            pressure: leaks.reading.ok_or("Enter the reading.")?,
+            step: step.ok_or("Enter the step that the gauge shows.")?,
+            temperature,
+            within_kelvin: if leaks.guessed {
                 GUESSED_WITHIN
             } else {
                 MEASURED_WITHIN
             },
-            height_m: air.get(Key::NowHeightM).unwrap_or(0.0),
+            height: now.height.unwrap_or(metres(0.0)),
         })
     })
 }
 
 fn keep(state: State, kept: RwSignal<u32>) {
     if let Ok(reading) = untrack(|| reading(state)) {
-        state.change(|rig| {
-            rig.air.add_reading(reading);
-            rig.air.set(Key::LeakKpa, None);
-            rig.air.leak_at.clear();
-            rig.air.leak_celsius = None;
+        let axles = state.rig_now(Rig::axle_ids);
+        leaks(state).change(|leaks| {
+            leaks.add(&axles, reading);
+            leaks.reading = None;
+            leaks.at.clear();
+            leaks.temperature = None;
         });
     }
     // Also where it was not kept: then what is missing is said.
@@ -225,45 +251,41 @@ fn untold(state: State, kept: RwSignal<u32>) -> Option<&'static str> {
     }
     reading(state)
         .err()
-        .filter(|_| state.rig(|rig| rig.air.get(Key::LeakKpa).is_some()))
+        .filter(|_| leaks(state).read(|leaks| leaks.reading.is_some()))
 }
 
 fn date(first_day: f64, at: Time) -> String {
     clock::day(first_day + at.get::<day>())
 }
 
-fn found(state: State, removed: Removed, axle: u8, tyre: u8) -> Vec<Content> {
+fn found(state: State, removed: Removed, axle: usize, tyre: u8) -> Vec<Content> {
     let unit = state.rig(|rig| rig.unit);
-    let first = state.rig(|rig| rig.air.first_reading_day(axle, tyre));
+    let id = axle_of(state, axle).unwrap_or_default();
+    // The oldest first.
+    let first = leaks(state).read(|leaks| leaks.of(id, tyre).next().map(|of| of.day));
     let from = first.unwrap_or_default();
-    let mut parts = match state.rig(|rig| rig.air.leak_readings(axle, tyre, from)) {
+    let mut parts = match leaks(state).read(|leaks| leaks.line(id, tyre, from)) {
         Ok(readings) => line(state, unit, axle, from, &readings),
         Err(error) => {
             vec![paragraph("warning", crate::ui::kit::words::out_of_range(error, unit)).node()]
         }
     };
     if first.is_some() {
-        parts.push(list(state, removed, unit, axle, tyre).node());
+        parts.push(list(state, removed, unit, id, tyre).node());
     }
     parts
 }
 
 /// The tyre's load minimum on sealed road.
-fn minimum(state: State, axle: u8) -> Option<GaugePressure> {
+fn minimum(state: State, axle: usize) -> Option<GaugePressure> {
     let outcomes = state.outcomes_entered();
-    Some(
-        outcomes
-            .get(usize::from(axle))?
-            .answer()?
-            .sealed
-            .load_minimum,
-    )
+    Some(outcomes.get(axle)?.answer()?.sealed.load_minimum)
 }
 
 fn line(
     state: State,
     unit: PressureUnit,
-    axle: u8,
+    axle: usize,
     first_day: f64,
     readings: &[LeakReading],
 ) -> Vec<Content> {
@@ -377,15 +399,15 @@ fn reaches(
 fn bring_back(state: State, removed: Removed) -> Option<Element> {
     let (rig, place, reading) = removed.get()?;
     let current = state.garage.with(|garage| garage.current_id());
-    let room = state.rig(|rig| rig.air.readings.len() < Air::MOST_READINGS);
+    let room = leaks(state).read(|leaks| leaks.readings.len() < Leaks::MOST_READINGS);
     if rig != current || !room {
         return None;
     }
     let said = format!("The reading of {} was deleted.", clock::day(reading.day));
     let undo = button("Bring it back", move || {
         removed.set(None);
-        state.change(|rig| {
-            let readings = &mut rig.air.readings;
+        leaks(state).change(|leaks| {
+            let readings = &mut leaks.readings;
             readings.insert(place.min(readings.len()), reading);
         });
     });
@@ -404,31 +426,26 @@ fn legend() -> Element {
 }
 
 /// The readings themselves.
-fn list(state: State, removed: Removed, unit: PressureUnit, axle: u8, tyre: u8) -> Element {
-    let readings = state.rig(|rig| rig.air.readings.clone());
-    let rows = readings
-        .into_iter()
-        .filter(|reading| reading.axle == axle && reading.tyre == tyre)
-        .map(|reading| {
-            let text = format!(
-                "{}: {} at {} °C",
-                clock::day(reading.day),
-                format::pressure(unit, PressureUnit::Kpa.reading(reading.kpa)),
-                format::entered(reading.celsius)
-            );
-            let name = format!("Delete the reading of {}", clock::day(reading.day));
-            let delete = button("Delete", move || {
-                let place = state.rig_now(|rig| {
-                    let mut readings = rig.air.readings.iter();
-                    readings.position(|kept| *kept == reading)
-                });
-                state.change(|rig| rig.air.readings.retain(|kept| *kept != reading));
-                let rig = state.garage.with_untracked(|garage| garage.current_id());
-                removed.set(place.map(|place| (rig, place, reading)));
-            });
-            element("li")
-                .child(element("span").child(text))
-                .child(delete.attr("aria-label", name))
+fn list(state: State, removed: Removed, unit: PressureUnit, axle: AxleId, tyre: u8) -> Element {
+    let readings: Vec<Reading> = leaks(state).read(|leaks| leaks.of(axle, tyre).copied().collect());
+    let rows = readings.into_iter().map(|reading| {
+        let text = format!(
+            "{}: {} at {} °C",
+            clock::day(reading.day),
+            format::pressure(unit, reading.pressure.quantity()),
+            format::entered(reading.temperature.celsius())
+        );
+        let name = format!("Delete the reading of {}", clock::day(reading.day));
+        let delete = button("Delete", move || {
+            let same = |kept: &Reading| *kept == reading;
+            let place = leaks(state).now(|leaks| leaks.readings.iter().position(same));
+            leaks(state).change(|leaks| leaks.readings.retain(|kept| !same(kept)));
+            let rig = state.garage.with_untracked(|garage| garage.current_id());
+            removed.set(place.map(|place| (rig, place, reading)));
         });
+        element("li")
+            .child(element("span").child(text))
+            .child(delete.attr("aria-label", name))
+    });
     rows.fold(element("ul").class("readings"), Element::child)
 }

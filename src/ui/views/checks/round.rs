@@ -6,7 +6,6 @@ use super::words;
 use crate::calc::check::{Verdict, Wanted, Warmth};
 use crate::calc::limits::Field;
 use crate::calc::quantity::{GaugePressure, kilopascal};
-use crate::rig::air::Key;
 use crate::rig::checks::round::verdict;
 use crate::rig::checks::{Checks, LastRound, Log, Reading, Round};
 use crate::rig::nuts::Nuts;
@@ -15,7 +14,7 @@ use crate::rig::section::Entered;
 use crate::rig::typed::{Amount, Measure, Typed, TypedPressure};
 use crate::rig::{Owner, PressureUnit, Rig, Surface};
 use crate::ui::frame::state::{Kept, State};
-use crate::ui::kit::air_fields::{forget_old, number as air_number};
+use crate::ui::kit::air_fields::{air_now, forget_old};
 use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::fields::{
     NumberField, Slot, button, buttons, demo_notice, done, focus_soon, link, listed, paragraph,
@@ -613,15 +612,7 @@ impl Desk {
                 .node(),
             live(move || self.found_wrong()),
             odometer(state).node(),
-            air_number(
-                state,
-                "now-air",
-                "Air around now",
-                "May be left blank. In the shade.",
-                Field::AmbientTemperature,
-                Key::NowCelsius,
-            )
-            .node(),
+            air_now(state, "May be left blank. In the shade.").node(),
             element("div")
                 .class("walk-keys")
                 .child(button("Save the round", move || self.save()).class("button primary"))
@@ -771,7 +762,7 @@ impl Desk {
         round.day = clock::today();
         round.minute = clock::minute_of_day(now);
         round.odometer = untrack(|| odometer_now(state));
-        round.celsius = state.rig_now(|rig| rig.air.get(Key::NowCelsius));
+        round.celsius = state.rig_now(|rig| rig.air.now.celsius());
         // The log first: cut short, the round is still under way, and saved
         // again it is the same.
         let mut room = true;

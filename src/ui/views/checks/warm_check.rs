@@ -1,10 +1,9 @@
 //! What the rise of a warm tyre says.
 
-use crate::calc::limits::Field;
-use crate::decimal;
-use crate::rig::air::{Air, Key};
+use crate::rig::air::Warm;
+use crate::rig::keep::Value;
 use crate::ui::frame::state::State;
-use crate::ui::kit::air_fields::{axle_choice, number, reading_fields, setting_fields};
+use crate::ui::kit::air_fields::{driven_field, reading_fields, setting_fields, warm_axle};
 use crate::ui::kit::element::{Content, Element, Node, element};
 use crate::ui::kit::fields::{button, buttons, paragraph};
 use crate::ui::kit::follow::memo;
@@ -17,26 +16,17 @@ use leptos::prelude::*;
 pub fn check(state: State, clock: RwSignal<u32>) -> Content {
     // The verdict is of what was entered when it was asked for.
     let entered = move || {
-        state.rig(|rig| {
-            let air = &rig.air;
-            [
-                Key::WarmKpa,
-                Key::WarmColdKpa,
-                Key::DrivenMin,
-                Key::WarmAxle,
-                Key::WarmDay,
-            ]
-            .map(|key| decimal::fixed(air.get(key).unwrap_or(f64::NAN), 9))
-            .concat()
-        })
+        let mut text = String::new();
+        state.rig(|rig| rig.air.warm.write(&mut text));
+        text
     };
     let asked = RwSignal::new(String::new());
     let current = memo(move |_| {
         asked.get() == entered()
             && !state.is_unusable("now-")
             && state.rig(|rig| {
-                let taken = rig.air.get(Key::WarmDay);
-                taken.is_some_and(|taken| Air::warm_counts(taken, clock::following(clock)))
+                let taken = rig.air.warm.day;
+                taken.is_some_and(|taken| Warm::counts(taken, clock::following(clock)))
             })
     });
     let verdict = move || {
@@ -53,22 +43,9 @@ pub fn check(state: State, clock: RwSignal<u32>) -> Content {
             "hint",
             "After an hour's drive, stop and read one tyre at once.",
         ))
-        .child(axle_choice(
-            state,
-            "On which axle",
-            "check-axle".to_owned(),
-            Key::WarmAxle,
-            0,
-        ))
+        .child(warm_axle(state, "On which axle", "check-axle"))
         .child(reading_fields(state))
-        .child(number(
-            state,
-            "now-driven",
-            "Driven before",
-            "",
-            Field::TimeDriven,
-            Key::DrivenMin,
-        ))
+        .child(driven_field(state))
         .child(fold("Where it was set").child(setting_fields(state)))
         .child(
             buttons().child(
@@ -83,7 +60,7 @@ pub fn check(state: State, clock: RwSignal<u32>) -> Content {
 }
 
 fn said(state: State) -> Vec<Element> {
-    let (axle, unit) = state.rig(|rig| (rig.air.count(Key::WarmAxle, 0), rig.unit));
+    let (axle, unit) = state.rig(|rig| (rig.air.warm.axle, rig.unit));
     let sealed = sealed(state, axle.into());
     match state.rig(|rig| rig.warm_check(sealed, unit.step())) {
         Ok(None) => vec![paragraph(

@@ -16,7 +16,7 @@ use leptos::prelude::*;
 pub fn line(state: State, clock: RwSignal<u32>) -> Option<Element> {
     let now = clock::following(clock);
     let text = state.rig(|rig| {
-        if let Some(walk) = rig.air.walk() {
+        if let Some(walk) = rig.air.walk {
             let to = words::surface(rig.air.end_of(walk.back)).to_ascii_lowercase();
             let done = rig.set_to.walked.len();
             return Some((
@@ -69,7 +69,7 @@ fn said(rig: &Rig, last: Last, now: f64) -> (String, String) {
 
 /// Whether every axle is set to its figure for the surface picked.
 fn is_set(state: State) -> bool {
-    let (surface, walking) = state.rig(|rig| (rig.surface, rig.air.walk().is_some()));
+    let (surface, walking) = state.rig(|rig| (rig.surface, rig.air.walk.is_some()));
     !walking
         && state.rig(|rig| rig.set_to.last.is_some_and(|last| last.surface == surface))
         && state.outcomes.with(|outcomes| {
@@ -86,7 +86,7 @@ fn is_set(state: State) -> bool {
 /// The key for what comes next.
 pub fn next(state: State) -> Element {
     let surface = state.rig(|rig| rig.surface);
-    let walking = state.rig(|rig| rig.air.walk().is_some());
+    let walking = state.rig(|rig| rig.air.walk.is_some());
     let demo = state.rig(|rig| rig.demo);
     let keys = element("div").class("buttons next-step");
     // One filled key a screen; of the invented rig that is 'Enter my rig'.

@@ -1,21 +1,24 @@
 //! Compressor, deflator and air space.
 
 use crate::calc::limits::Field;
-use crate::rig::Rig;
-use crate::rig::air::{Air, Key, seconds_since};
+use crate::rig::air::tools::{Flow, Timing, Tools, Way, space_by_size};
+use crate::rig::air::walk::seconds_since;
+use crate::rig::typed::{Typed, in_unit};
+use crate::rig::{AxleId, Owner, Rig};
 use crate::ui::frame::state::State;
-use crate::ui::kit::air_fields::{axle_choice, number, number_at};
+use crate::ui::kit::air_fields::{axle_choice, number, number_in};
 use crate::ui::kit::element::{Content, Element, Node, element, live};
-use crate::ui::kit::fields::{button, buttons, paragraph};
+use crate::ui::kit::fields::{Holds, NumberField, Slot, button, buttons, paragraph};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::{fold, pair, part};
 use crate::ui::kit::words as shared;
-use crate::ui::kit::{air_words as words, clock};
+use crate::ui::kit::{air_words as words, clock, tools};
 use leptos::prelude::*;
 
 /// What the minutes follow from.
 pub fn view(state: State) -> Content {
     let clock = clock::every(1);
+    tools::take_over_texts(state);
     part("tools-heading", "Compressor, deflator, air space")
         .child(paragraph(
             "hint",
@@ -25,8 +28,8 @@ pub fn view(state: State) -> Content {
         ))
         .child(compressor(state))
         .child(deflator(state))
-        .child(fold("Time one tyre pumped up").child(timing(state, clock, "pump", Air::UP)))
-        .child(fold("Time one tyre let down").child(timing(state, clock, "out", Air::DOWN)))
+        .child(fold("Time one tyre pumped up").child(timing(state, clock, "pump", Way::Up)))
+        .child(fold("Time one tyre let down").child(timing(state, clock, "out", Way::Down)))
         .child(spaces(state))
         .node()
 }
@@ -38,20 +41,17 @@ const NO_FLOW: [&str; 2] = [
 ];
 
 /// Two fields that say something together only, and right below them which is
-/// blank while the other is not.
+/// blank while the other is not. `there` is which of the two is.
 fn halved(
     state: State,
     fields: Element,
-    pair: [Key; 2],
-    index: u8,
+    index: usize,
+    there: fn(&Tools, usize) -> [bool; 2],
     blank: [&'static str; 2],
 ) -> Element {
     let says = move || {
-        state.rig(|rig| {
-            let air = &rig.air;
-            let second = air.at(pair[0], index).is_some();
-            air.is_half(pair, index).then(|| blank[usize::from(second)])
-        })
+        let [first, second] = state.section::<Tools>().read(|tools| there(tools, index));
+        (first != second).then(|| blank[usize::from(first)])
     };
     element("div").child(fields).child(
         element("div")
@@ -60,34 +60,59 @@ fn halved(
     )
 }
 
+/// A place within the tools.
+type ToolsPlace = fn(&mut Tools) -> &mut dyn Holds;
+
+/// The places of the compressor's stated flows.
+const FLOWS: [[ToolsPlace; 2]; Tools::MOST_FLOWS] = [
+    [
+        |tools| &mut tools.flow_mut(0).flow,
+        |tools| &mut tools.flow_mut(0).at,
+    ],
+    [
+        |tools| &mut tools.flow_mut(1).flow,
+        |tools| &mut tools.flow_mut(1).at,
+    ],
+    [
+        |tools| &mut tools.flow_mut(2).flow,
+        |tools| &mut tools.flow_mut(2).at,
+    ],
+];
+
+fn is_there(flow: &Flow) -> [bool; 2] {
+    [flow.flow.is_some(), flow.at.is_some()]
+}
+
 fn compressor(state: State) -> Element {
-    let flows = (0..Air::MOST_FLOWS).map(|index| {
+    let flows = FLOWS.into_iter().enumerate().map(|(index, [flow, at])| {
         let hints = if index == 0 {
             ["Printed. Cubic feet: type cfm.", "0 where none is printed."]
         } else {
             ["", ""]
         };
         let fields = pair(
-            number_at(
+            number(
                 state,
-                format!("pump-flow-{index}"),
+                &format!("pump-flow-{index}"),
                 "Free-air flow",
                 hints[0],
                 Field::FreeAirFlow,
-                Key::FlowLitresPerMin,
-                index,
+                flow,
             ),
-            number_at(
+            number(
                 state,
-                format!("pump-at-{index}"),
+                &format!("pump-at-{index}"),
                 "At",
                 hints[1],
                 Field::TyreReading,
-                Key::FlowKpa,
-                index,
+                at,
             ),
         );
-        halved(state, fields, Key::FLOW, index, NO_FLOW)
+        let there = |tools: &Tools, index: usize| {
+            let flow = tools.flows.get(index);
+            flow.map_or([false; 2], is_there)
+        };
+        halved(state, fields, index, there, NO_FLOW)
     });
     flows
         .fold(fold("Compressor"), Element::child)
@@ -100,7 +125,7 @@ fn compressor(state: State) -> Element {
                     "May run",
                     "Duty cycle.",
                     Field::DutyRun,
-                    Key::DutyRunMin,
+                    |tools: &mut Tools| &mut tools.compressor.run,
                 ),
                 number(
                     state,
@@ -108,11 +133,14 @@ fn compressor(state: State) -> Element {
                     "Then rests",
                     "",
                     Field::DutyRest,
-                    Key::DutyRestMin,
+                    |tools: &mut Tools| &mut tools.compressor.rest,
                 ),
             ),
-            Key::DUTY,
             0,
+            |tools, _| {
+                let of = &tools.compressor;
+                [of.run.is_some(), of.rest.is_some()]
+            },
             [
                 "“May run” is blank: no pause is counted.",
                 "“Then rests” is blank: no pause is counted.",
@@ -125,7 +153,7 @@ fn compressor(state: State) -> Element {
                 "Highest pressure",
                 "It is made for.",
                 Field::PumpMaximum,
-                Key::PumpMaximumKpa,
+                |tools: &mut Tools| &mut tools.compressor.maximum,
             ),
             number(
                 state,
@@ -133,49 +161,90 @@ fn compressor(state: State) -> Element {
                 "Valve to valve",
                 "Minutes: type min.",
                 Field::ChangeOver,
-                Key::ChangeOverS,
+                |tools: &mut Tools| &mut tools.compressor.change_over,
             ),
         ))
 }
 
 fn deflator(state: State) -> Element {
+    let fields = pair(
+        number(
+            state,
+            "out-flow",
+            "Free-air flow",
+            "By its maker.",
+            Field::FreeAirFlow,
+            |tools: &mut Tools| &mut tools.deflator.flow,
+        ),
+        number(
+            state,
+            "out-at",
+            "At",
+            "",
+            Field::LetDownTo,
+            |tools: &mut Tools| &mut tools.deflator.at,
+        ),
+    );
+    let blank = [
+        NO_FLOW[0],
+        "“At” is blank: this flow counts for nothing without the pressure that it is given at.",
+    ];
     fold("Deflator")
-        .child(halved(state, pair(
-            number(
-                state,
-                "out-flow",
-                "Free-air flow",
-                "By its maker.",
-                Field::FreeAirFlow,
-                Key::OutLitresPerMin,
-            ),
-            number(state, "out-at", "At", "", Field::LetDownTo, Key::OutKpa),
-        ), Key::FLOW_OUT, 0, [
-            NO_FLOW[0],
-            "“At” is blank: this flow counts for nothing without the pressure that it is given at.",
-        ]))
+        .child(halved(
+            state,
+            fields,
+            0,
+            |tools, _| is_there(&tools.deflator),
+            blank,
+        ))
         .child(paragraph("hint", "Or time one tyre, which is better."))
 }
 
+/// A place within what was timed. Of an axle that has gone it counts for
+/// nothing.
+fn of_timing(way: Way, axles: &[AxleId], place: fn(&mut Timing) -> &mut dyn Holds) -> Slot<Tools> {
+    let (there, axles) = (axles.to_vec(), axles.to_vec());
+    Slot {
+        get: Box::new(move |tools: &Tools| {
+            let mut timing = *tools.timing(way);
+            let amount = place(&mut timing).amount();
+            amount.filter(|_| !timing.is_left(&there))
+        }),
+        set: Box::new(move |tools: &mut Tools, amount| {
+            place(tools.timing_mut(way, &axles)).put(amount);
+        }),
+    }
+}
+
+/// What was timed.
+#[inline(never)]
+fn timed(state: State, way: Way) -> Timing {
+    let tools = state.section::<Tools>();
+    tools.with_rig(|rig, tools| tools.timing_of(rig, way))
+}
+
 /// The stopwatch and what it gives.
-fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, which: u8) -> Element {
+fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, way: Way) -> Element {
     let id = move |name: &str| format!("{prefix}-timed-{name}");
-    let figure = move |key| state.rig(|rig| rig.air.at(key, which));
-    let running = memo(move |_| figure(Key::TimedStartedDay).is_some());
-    // A stopped watch writes its time into the field.
+    let tools = state.section::<Tools>();
+    let axles = state.rig_now(Rig::axle_ids);
+    let timed = move || timed(state, way);
+    let running = memo(move |_| timed().started_day.is_some());
+    let of = axles.clone();
     let seconds = move || {
         running.track();
-        number_at(
+        number_in(
             state,
-            id("seconds"),
+            &id("seconds"),
             "Time it took",
             "Air moving, without pauses. Minutes: type min.",
             Field::TimedRun,
-            Key::TimedS,
-            which,
+            of_timing(way, &of, |timing| &mut timing.took),
         )
     };
+    let of = axles.clone();
     let watch = move || {
+        let of = of.clone();
         let label = if running.get() {
             "Stop"
         } else {
@@ -184,64 +253,81 @@ fn timing(state: State, clock: RwSignal<u32>, prefix: &'static str, which: u8) -
         button(label, move || {
             let now = clock::now_day();
             let field = id("seconds");
-            state.forget_drafts(|text| text.field == field);
-            state.change(|rig| {
-                let air = &mut rig.air;
-                let started = air.at(Key::TimedStartedDay, which);
-                if let Some(started) = started {
-                    let took = Field::TimedRun.check(seconds_since(started, now));
-                    // Shown to the tenth, and kept as shown.
-                    let took = took.ok().map(|s| (s * 10.0).round() / 10.0);
-                    air.set_at(Key::TimedS, which, took);
+            tools.forget_drafts(|text| text.field == field);
+            tools.change(|tools| {
+                let timing = tools.timing_mut(way, &of);
+                match timing.started_day.take() {
+                    Some(started) => {
+                        let took = Field::TimedRun.check(seconds_since(started, now));
+                        // Shown to the tenth, and kept as shown.
+                        let took = took.ok().map(|s| (s * 10.0).round() / 10.0);
+                        timing.took = took.map(in_unit::seconds);
+                    }
+                    None => timing.started_day = Some(now),
                 }
-                let start = if started.is_some() { None } else { Some(now) };
-                air.set_at(Key::TimedStartedDay, which, start);
             });
         })
         .class("primary")
     };
     let face = move || {
-        let started = figure(Key::TimedStartedDay)?;
+        let started = timed().started_day?;
         let shown = words::stopwatch(seconds_since(started, clock::following(clock)));
         Some(paragraph("stopwatch", shown).attr("role", "timer"))
     };
     let says = move || {
-        if state.is_unusable(prefix) {
+        if tools::is_unusable(state, &[prefix]) {
             return "An entry can't be used.";
         }
-        let known = [Key::TimedFromKpa, Key::TimedToKpa, Key::TimedS].map(figure);
+        let of = timed();
+        let known = [of.from.is_some(), of.to.is_some(), of.took.is_some()];
         if running.get() {
             "Stop it when the gauge shows the end."
-        } else if known.iter().all(Option::is_some) {
+        } else if known == [true; 3] {
             "Timed: it counts in the minutes above."
-        } else if known.iter().all(Option::is_none) {
+        } else if known == [false; 3] {
             ""
         } else {
             "Not yet whole: from, to and the time are needed."
         }
     };
     let drop = button("Drop this timing", move || {
-        let timed = id("");
-        state.forget_drafts(|text| text.field.starts_with(&timed));
+        let fields = id("");
         state.reshape(|garage, shelf| {
-            garage.change(shelf, |rig: &mut Rig| rig.air.forget_timing(which))
+            garage.change(shelf, |tools: &mut Tools| {
+                tools.forget_timing(way);
+                tools
+                    .unusable
+                    .retain(|text| !text.field.starts_with(&fields));
+            })
         });
     });
-    let end = |name, label, hint, key| {
-        number_at(state, id(name), label, hint, Field::TyreReading, key, which)
+    let end = |name, label, hint, place| {
+        let slot = of_timing(way, &axles, place);
+        number_in(state, &id(name), label, hint, Field::TyreReading, slot)
     };
+    let all = axles.clone();
     element("div")
         .class("form")
         .child(axle_choice(
             state,
             "A tyre of",
-            id("axle"),
-            Key::TimedAxle,
-            which,
+            &id("axle"),
+            move || {
+                let axle = timed().axle;
+                axle.and_then(|axle| state.rig(|rig| rig.axle_at(axle)))
+                    .unwrap_or(0)
+            },
+            move |picked| {
+                tools.change(|tools| {
+                    tools.timing_mut(way, &all).axle = all.get(picked).copied();
+                });
+            },
         ))
         .child(pair(
-            end("from", "From", "As read at the start.", Key::TimedFromKpa),
-            end("to", "To", "As read at the end.", Key::TimedToKpa),
+            end("from", "From", "As read at the start.", |timing| {
+                &mut timing.from
+            }),
+            end("to", "To", "As read at the end.", |timing| &mut timing.to),
         ))
         .live(face)
         .live(watch)
@@ -259,22 +345,33 @@ fn spaces(state: State) -> Element {
 }
 
 fn space(state: State, index: usize) -> Element {
-    let name = state.rig_now(|rig| rig.axles.get(index).map_or("", shared::axle));
+    let axle = state.rig_now(|rig| {
+        let axle = rig.axles.get(index)?;
+        Some((shared::axle(axle), axle.id))
+    });
+    let (name, axle) = axle.unwrap_or_default();
     let by_size = live(move || {
-        state.rig(|rig| match rig.air_space_by_size(index) {
+        state.rig(|rig| match space_by_size(rig, index) {
             Ok(space) => format!("By size: {}.", words::air_space(space)),
             Err(why) => format!("By size: none, {}.", words::no_time(why, rig.unit)),
         })
     });
+    let field = NumberField {
+        id: format!("space-{index}"),
+        of: Owner::Axle(axle),
+        name: tools::SPACE.to_owned(),
+        label: name,
+        hint: "Blank: by the tyre's size.",
+        field: Field::AirSpace,
+        optional: true,
+        slot: Slot {
+            get: Box::new(move |tools: &Tools| tools.space(axle).map(Typed::amount)),
+            set: Box::new(move |tools: &mut Tools, amount| {
+                tools.set_space(axle, amount.and_then(Typed::of));
+            }),
+        },
+    };
     element("div")
-        .child(number_at(
-            state,
-            format!("space-{index}"),
-            name,
-            "Blank: by the tyre's size.",
-            Field::AirSpace,
-            Key::SpaceL,
-            index as u8,
-        ))
+        .child(field.view(state))
         .child(paragraph("hint", by_size))
 }

@@ -9,15 +9,16 @@ use crate::ui::kit::air_fields::forget_old;
 use crate::ui::kit::element::{Content, Node, live};
 use crate::ui::kit::fields::demo_notice;
 use crate::ui::kit::follow::memo;
-use crate::ui::kit::{awake, clock, warm};
+use crate::ui::kit::{awake, clock, tools, warm};
 use leptos::prelude::*;
 
 /// The view.
 pub fn view(state: State) -> Content {
     let clock = clock::every(1);
     forget_old(state, clock);
+    tools::take_over_texts(state);
     let warm = memo(move |_| warm::read(state, clock));
-    let walking = memo(move |_| state.rig(|rig| rig.air.walk().is_some()));
+    let walking = memo(move |_| state.rig(|rig| rig.air.walk.is_some()));
     let held = awake::keep(move || walking.get());
     // The walk that ended last while this page stands: it can be taken back.
     let ended = RwSignal::new(None);

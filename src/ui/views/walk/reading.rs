@@ -1,10 +1,9 @@
 //! One warm tyre, read now.
 
-use crate::calc::limits::Field;
-use crate::rig::air::Key;
+use crate::rig::air::WarmBy;
 use crate::ui::frame::state::State;
 use crate::ui::kit::air_fields::{
-    axle_choice, number, reading_fields, setting_fields, surroundings_now,
+    reading_fields, setting_fields, surroundings_now, temperature_field, warm_axle,
 };
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::choice;
@@ -12,9 +11,13 @@ use crate::ui::kit::follow::memo;
 use crate::ui::kit::parts::fold;
 use leptos::prelude::*;
 
+fn by_temperature_of(state: State) -> bool {
+    state.rig(|rig| rig.air.warm.by == WarmBy::Temperature)
+}
+
 /// What is entered of one warm tyre, of any axle.
 pub fn form(state: State) -> Element {
-    let by_temperature = memo(move |_| state.rig(|rig| rig.air.is(Key::WarmByTemperature)));
+    let by_temperature = memo(move |_| by_temperature_of(state));
     let known = choice(
         "What is known of it",
         "now-known".to_owned(),
@@ -23,37 +26,22 @@ pub fn form(state: State) -> Element {
         move || usize::from(by_temperature.get()),
         move |picked| {
             state.change(|rig| {
-                rig.air.set(Key::WarmByTemperature, Some(picked as f64));
-                rig.air.set(Key::WarmDay, None);
+                let all = [WarmBy::Pressures, WarmBy::Temperature];
+                rig.air.warm.by = all.get(picked).copied().unwrap_or_default();
+                rig.air.warm.day = None;
             });
         },
     );
     element("div")
         .class("form")
-        .child(axle_choice(
-            state,
-            "A warm tyre of which axle",
-            "now-axle".to_owned(),
-            Key::WarmAxle,
-            0,
-        ))
+        .child(warm_axle(state, "A warm tyre of which axle", "now-axle"))
         .live(move || entries(state, by_temperature.get()))
         .child(fold("By its temperature instead").child(known))
 }
 
 fn entries(state: State, by_temperature: bool) -> Vec<Element> {
     if by_temperature {
-        vec![
-            number(
-                state,
-                "now-tyre",
-                "Air in the tyre",
-                "By a sensor inside the tyre. A hand-held thermometer reads the rubber.",
-                Field::TyreTemperature,
-                Key::TyreCelsius,
-            ),
-            surroundings_now(state),
-        ]
+        vec![temperature_field(state), surroundings_now(state)]
     } else {
         vec![
             reading_fields(state),
@@ -66,6 +54,6 @@ fn entries(state: State, by_temperature: bool) -> Vec<Element> {
 
 /// The same for the tyre in hand, whose axle and cold pressure are known.
 pub fn again(state: State) -> Vec<Element> {
-    let by_temperature = state.rig_now(|rig| rig.air.is(Key::WarmByTemperature));
+    let by_temperature = untrack(|| by_temperature_of(state));
     entries(state, by_temperature)
 }

@@ -13,7 +13,7 @@ use crate::ui::kit::leg::{self, Leg};
 use crate::ui::kit::parts::row as row_of;
 use crate::ui::kit::route;
 use crate::ui::kit::warm::{self, Now};
-use crate::ui::kit::{air_words as words, clock, format, words as shared};
+use crate::ui::kit::{air_words as words, clock, format, tools, words as shared};
 use leptos::prelude::*;
 
 const FORM: &str = "warm-form";
@@ -186,7 +186,7 @@ fn question(
 fn sheet(state: State, leg: &Leg) -> Vec<Element> {
     let units = state.rig(Rig::units);
     let unit = units.pressure;
-    let times = state.rig(|rig| rig.times(&leg.moves));
+    let times = tools::times(state, &leg.moves);
     let usable = times_usable(state);
     let rows = leg
         .outcomes
@@ -224,7 +224,7 @@ fn back(state: State, leg: &Leg) -> Option<Element> {
             })
         })
         .collect();
-    let times = state.rig(|rig| rig.times(&sealed));
+    let times = tools::times(state, &sealed);
     let tyres = sealed.iter().flatten().map(|a| u32::from(a.tyres)).sum();
     let total = words::total(&times, tyres)?;
     Some(paragraph(
@@ -235,9 +235,8 @@ fn back(state: State, leg: &Leg) -> Option<Element> {
 
 /// Whether a time could be misread for want of a usable entry.
 pub fn times_usable(state: State) -> bool {
-    !["now-", "pump-", "out-", "space-"]
-        .into_iter()
-        .any(|prefix| state.is_unusable(prefix))
+    !state.is_unusable("now-")
+        && !tools::is_unusable(state, &[tools::PUMP, tools::OUT, tools::SPACE])
 }
 
 fn row(

@@ -5,10 +5,12 @@ use super::{reading, start};
 use crate::calc::fill::trip::{Between, Move, Times};
 use crate::calc::gas::warm::Action;
 use crate::calc::quantity::{GaugePressure, second};
-use crate::calc::surface;
-use crate::rig::air::{Air, Key, Walk};
+use crate::rig::air::tools::{Timing, Tools, Way};
+use crate::rig::air::{Air, Walk};
 use crate::rig::position::TyrePosition;
 use crate::rig::set_to::{Ended, SetTo, Step};
+use crate::rig::typed::TypedMinutes;
+use crate::rig::typed::in_unit::{kpa, seconds};
 use crate::rig::{PressureUnit, Rig, Surface};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Content, Element, Node, element, live};
@@ -19,7 +21,7 @@ use crate::ui::kit::parts::heading;
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing};
 use crate::ui::kit::route;
 use crate::ui::kit::warm::{self, Now};
-use crate::ui::kit::{air_words as words, clock, format, tyre_names, words as shared};
+use crate::ui::kit::{air_words as words, clock, format, tools, tyre_names, words as shared};
 use leptos::prelude::*;
 use std::rc::Rc;
 
@@ -79,11 +81,11 @@ pub fn view(
     ended: RwSignal<Option<Over>>,
 ) -> Content {
     let plan = memo(move |_| {
-        let walk = state.rig(|rig| rig.air.walk())?;
+        let walk = state.rig(|rig| rig.air.walk)?;
         let to = state.rig(|rig| rig.air.end_of(walk.back));
         let now = warm.with(|now| at_this_tyre(now, walk));
         let leg = leg::leg(state, to, &now);
-        let times = state.rig(|rig| rig.times(&leg.moves));
+        let times = tools::times(state, &leg.moves);
         let (steps, step) = state.rig(|rig| {
             let steps = rig.walk_steps(&leg.cold);
             let open = |step: &Step| steps.contains(step) && !rig.set_to.is_walked(*step);
@@ -175,11 +177,9 @@ impl Hand {
 
     fn change_walk(self, by: fn(&mut Walk, f64)) {
         self.change(|rig, now_day| {
-            let mut walk = rig.air.walk();
-            if let Some(walk) = &mut walk {
+            if let Some(walk) = &mut rig.air.walk {
                 by(walk, now_day);
             }
-            rig.air.set_walk(walk);
         });
     }
 
@@ -420,7 +420,7 @@ impl Hand {
     }
 
     fn done(self, step: Step, a: Move, cold: &Cold, last: bool) {
-        let walk = self.state.rig_now(|rig| rig.air.walk());
+        let walk = self.state.rig_now(|rig| rig.air.walk);
         let seconds = walk.map_or(0.0, |walk| walk.tyre_s(clock::now_day()));
         if seconds > 0.0 {
             self.timed.set(Some(Timed {
@@ -441,42 +441,25 @@ impl Hand {
         }
     }
 
-    /// Ends the walk and keeps what the tyres are set to; a whole one is logged.
+    /// Ends the walk and keeps what the tyres are set to.
     fn end(self, cold: &Cold, before: (Air, SetTo)) {
-        let number = |surface: Surface| {
-            let all = surface::Surface::ALL;
-            all.iter().position(|s| *s == surface)
-        };
         let mut over = None;
         let timed = self.timed.get_untracked();
         self.state.change(|rig| {
-            let (walk, now) = (rig.air.walk(), clock::now_day());
+            let (walk, now) = (rig.air.walk, clock::now_day());
             let tyres = rig.set_to.walked.len();
             let ended = rig.walk_end(cold, now);
             let (Some(walk), Some(ended)) = (walk, ended) else {
                 return;
             };
-            let whole = ended == Ended::Finished;
-            let air = &mut rig.air;
             over = Some(Over {
-                to: air.end_of(walk.back),
+                to: rig.air.end_of(walk.back),
                 tyres,
-                whole,
+                whole: ended == Ended::Finished,
                 air_s: walk.air_s(now),
                 timed,
                 before,
             });
-            if whole {
-                let mut ends = [air.from, air.to].map(|s| number(s).map(|n| n as f64));
-                if walk.back {
-                    ends.reverse();
-                }
-                air.set(Key::DoneDay, Some(now));
-                air.set(Key::DoneFrom, ends[0]);
-                air.set(Key::DoneTo, ends[1]);
-                air.set(Key::DoneTyres, Some(tyres as f64));
-                air.set(Key::DoneS, Some(walk.air_s(now)));
-            }
         });
         self.ended.set(over);
         focus_soon(HEADING.to_owned());
@@ -520,9 +503,11 @@ impl Hand {
     /// What the duty cycle says.
     fn rest(self, walk: Walk, a: Move) -> Option<Element> {
         let now_day = clock::following(self.clock);
-        let (run, rest) = self.state.rig(|rig| {
-            let air = &rig.air;
-            (air.get(Key::DutyRunMin), air.get(Key::DutyRestMin))
+        let tools = self.state.section::<Tools>();
+        let (run, rest) = tools.read(|tools| {
+            let of = &tools.compressor;
+            let number = |of: TypedMinutes| of.amount().number();
+            (of.run.map(number), of.rest.map(number))
         });
         let (run, rest) = (run?, rest?);
         if !a.is_up() || walk.since_rest_s(now_day) < run * 60.0 {
@@ -664,7 +649,7 @@ pub fn ended(state: State, ended: RwSignal<Option<Over>>) -> Content {
 /// A tyre that was timed tells the real flow: offered for later minutes.
 fn use_timing(state: State, timed: Timed, ended: RwSignal<Option<Over>>) -> Option<Element> {
     let up = timed.to > timed.from;
-    let which = if up { Air::UP } else { Air::DOWN };
+    let way = if up { Way::Up } else { Way::Down };
     let (name, unit) = state.rig(|rig| (tyre_names::group(rig, timed.step.axle), rig.unit));
     let text = format!(
         "{name}: one tyre from {} to {} took {}.",
@@ -673,15 +658,18 @@ fn use_timing(state: State, timed: Timed, ended: RwSignal<Option<Over>>) -> Opti
         words::stopwatch(timed.seconds)
     );
     let keep = button("Count on it for later minutes", move || {
-        state.change(|rig| {
-            let kpa = |pressure| Some(PressureUnit::Kpa.number(pressure));
-            let air = &mut rig.air;
-            air.set_at(Key::TimedAxle, which, Some(timed.step.axle as f64));
-            air.set_at(Key::TimedFromKpa, which, kpa(timed.from));
-            air.set_at(Key::TimedToKpa, which, kpa(timed.to));
-            air.set_at(Key::TimedS, which, Some(timed.seconds));
+        let axles = state.rig_now(Rig::axle_ids);
+        state.section::<Tools>().change(|tools| {
+            let read = |pressure| Some(kpa(PressureUnit::Kpa.number(pressure)));
+            let timing = tools.timing_mut(way, &axles);
+            *timing = Timing {
+                axle: axles.get(timed.step.axle).copied(),
+                from: read(timed.from),
+                to: read(timed.to),
+                took: Some(seconds(timed.seconds)),
+                started_day: timing.started_day,
+            };
         });
-        // Undoing the walk would take this back too.
         ended.update(|over| {
             if let Some(over) = over {
                 over.timed = None;
