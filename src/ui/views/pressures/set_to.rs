@@ -15,6 +15,19 @@ use leptos::prelude::*;
 /// comes next. Nothing where that was never said.
 pub fn line(state: State, clock: RwSignal<u32>) -> Option<Element> {
     let now = clock::following(clock);
+    // Loads and placards change while tyres hold what they were set to.
+    let falls_short = state.rig(|rig| rig.set_to.last).is_some_and(|last| {
+        let outcomes = state.outcomes_on(last.surface);
+        let mut axles = outcomes.iter().enumerate();
+        axles.any(|(axle, outcome)| {
+            let set = state.rig(|rig| rig.set_to_on(axle));
+            let (AxleSet::Alike(set), Some(answer)) = (set, outcome.answer()) else {
+                return false;
+            };
+            let (set, now) = (set.pressure(), answer.recommended);
+            set < now && !is_same(set, now)
+        })
+    });
     let text = state.rig(|rig| {
         if let Some(walk) = rig.air.walk {
             let to = words::surface(rig.air.end_of(walk.back)).to_ascii_lowercase();
@@ -24,7 +37,9 @@ pub fn line(state: State, clock: RwSignal<u32>) -> Option<Element> {
                 format!("{done} tyres done, the others are still to do."),
             ));
         }
-        rig.set_to.last.map(|last| said(rig, last, now))
+        rig.set_to
+            .last
+            .map(|last| said(rig, last, now, falls_short))
     });
     let (what, next) = text?;
     Some(
@@ -41,7 +56,7 @@ pub fn line(state: State, clock: RwSignal<u32>) -> Option<Element> {
 }
 
 /// What the tyres are set to, and what comes next.
-fn said(rig: &Rig, last: Last, now: f64) -> (String, String) {
+fn said(rig: &Rig, last: Last, now: f64, falls_short: bool) -> (String, String) {
     let surface = words::surface(last.surface).to_ascii_lowercase();
     let since = clock::since(last.day);
     let warm = last.likely(now) == Likely::Warm;
@@ -50,6 +65,12 @@ fn said(rig: &Rig, last: Last, now: f64) -> (String, String) {
         return (
             format!("Left half done {since}:"),
             format!("some tyres are set for {surface}, some are not."),
+        );
+    }
+    if falls_short {
+        return (
+            format!("Set for {surface} {since}, to lower figures than now:"),
+            "the rig was changed since. Pump up.".to_owned(),
         );
     }
     let next = match last.surface {
