@@ -11,6 +11,7 @@ use crate::rig::checks::{Checks, LastRound, Log, Reading, Round};
 use crate::rig::nuts::Nuts;
 use crate::rig::position::{Spot, Wheel};
 use crate::rig::section::Entered;
+use crate::rig::set_to::SetTo;
 use crate::rig::typed::{Amount, Measure, Typed, TypedPressure};
 use crate::rig::{Owner, PressureUnit, Rig, Surface};
 use crate::ui::frame::state::{Kept, State};
@@ -42,6 +43,8 @@ const SAME_ROUND_DAYS: u32 = 1;
 enum Back {
     Saved(Box<Finished>),
     Thrown(Box<Round>),
+    /// All tyres were said to be set for a road: what was known before.
+    Set(Surface, Box<SetTo>, Box<Finished>),
 }
 
 #[derive(Clone, Copy)]
@@ -241,7 +244,13 @@ impl Desk {
                 "The round was thrown away.".to_owned(),
                 undo("Bring it back"),
             )),
+            Back::Set(surface, ..) => {
+                let surface = shared::surface(surface).to_ascii_lowercase();
+                let said = format!("Kept as you say it: all tyres are set for {surface}.");
+                Some(done(said, undo("Undo")))
+            }
             Back::Saved(saved) => {
+                let finished = saved.clone();
                 let round = saved.round;
                 let said = state.rig(|rig| words::round(rig, &round));
                 let mut keys = buttons().child(undo("Take it back"));
@@ -253,7 +262,7 @@ impl Desk {
                     // Only of a whole round is every tyre known.
                     if all_read && stated && !round.warm {
                         keys = keys.child(button("They are all at their figures now", move || {
-                            self.say_set(round.surface);
+                            self.say_set(&finished);
                         }));
                     }
                 }
@@ -270,18 +279,18 @@ impl Desk {
     }
 
     /// Takes every tyre as set to its figure: those found wrong were put right.
-    fn say_set(self, surface: Surface) {
+    fn say_set(self, saved: &Finished) {
+        let surface = saved.round.surface;
         let outcomes = self.state.outcomes_on(surface);
         let cold: Vec<_> = outcomes
             .iter()
             .map(|outcome| Some(outcome.answer()?.recommended))
             .collect();
+        let before = self.state.rig_now(|rig| rig.set_to.clone());
         self.state
             .change(|rig| rig.say_set(surface, &cold, false, clock::now_day()));
-        self.back.set(None);
-        let surface = shared::surface(surface).to_ascii_lowercase();
-        self.said
-            .set(format!("Kept: all tyres are set for {surface}."));
+        let (before, saved) = (Box::new(before), Box::new(saved.clone()));
+        self.back.set(Some(Back::Set(surface, before, saved)));
     }
 
     fn tyre(self, spot: Spot) -> Vec<Content> {
@@ -812,6 +821,10 @@ impl Desk {
         match back {
             Back::Thrown(round) => self.checks().change(|checks| checks.round = Some(*round)),
             Back::Saved(saved) => take_back(self.state, *saved),
+            Back::Set(_, before, saved) => {
+                self.state.change(|rig| rig.set_to = *before);
+                self.back.set(Some(Back::Saved(saved)));
+            }
         }
     }
 }

@@ -4,7 +4,7 @@ use crate::rig::checks::{Checks, due};
 use crate::rig::nuts::Nuts;
 use crate::rig::typed::TypedDistance;
 use crate::ui::frame::state::State;
-use crate::ui::kit::element::{Content, Element, element, live};
+use crate::ui::kit::element::{Content, Element, Node, element, live};
 use crate::ui::kit::{check_words, clock, route, tyre_names};
 
 /// What is due, with the way to it: the wheels whose nuts are, and the checks;
@@ -16,7 +16,7 @@ pub fn view(state: State) -> Content {
     })
 }
 
-fn line(says: &'static str, address: &'static str, what: String) -> Element {
+fn line(says: impl Node, address: &'static str, what: String) -> Element {
     element("p")
         .class("due")
         .child(says)
@@ -46,10 +46,15 @@ fn nuts(state: State) -> Option<Element> {
 
 /// A round that was left under way.
 fn round(state: State) -> Option<Element> {
-    let under_way = state
+    let found = state
         .section::<Checks>()
-        .read(|checks| checks.round.is_some());
-    under_way.then(|| line("Check round under way: ", route::ROUND, "go on".to_owned()))
+        .read(|checks| checks.round.as_ref().map(|round| round.bad().len()))?;
+    let says = match found {
+        0 => "Check round under way: ".to_owned(),
+        1 => "Check round under way, 1 tyre not good: ".to_owned(),
+        found => format!("Check round under way, {found} tyres not good: "),
+    };
+    Some(line(says, route::ROUND, "go on".to_owned()))
 }
 
 fn checks(state: State) -> Option<Element> {
