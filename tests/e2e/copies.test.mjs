@@ -99,6 +99,7 @@ test('the same link where the rig is, and after both phones changed it', async (
   // Only there: theirs is the newer one.
   await page.evaluate((to) => { location.hash = to; }, new URL(theirs).hash);
   await page.getByText('Axles and settings: newer in the link').waitFor();
+  await page.getByText('Name: Dusty here, Theirs in the link').waitFor();
   await look('copies-newer');
   await doSo(page);
   await page.locator('h1', { hasText: 'Theirs' }).waitFor();
@@ -303,6 +304,7 @@ test('the door card is one page of paper, black on white', async (t) => {
     // What the page says of being stored stood on the paper.
     await page.evaluate(() => (document.getElementById('notice').textContent = 'Not stored'));
     assert.ok(!(await page.locator('#notice').isVisible()));
+    assert.ok(!(await page.getByText('No minutes').isVisible()));
     const colours = await page.evaluate(() => {
       const parts = [...document.querySelectorAll('article.card, article.card *')];
       return [...new Set(parts.map((part) => getComputedStyle(part).color))];

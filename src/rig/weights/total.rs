@@ -15,7 +15,7 @@ pub const FIELD: &str = "rig-total";
 
 /// Of one axle hitched, what its load was entered as: its mass, its two sides,
 /// or its limit. Nothing while one is blank.
-pub(super) fn of_axle(axle: &Axle) -> Option<Vec<TypedMass>> {
+pub fn of_axle(axle: &Axle) -> Option<Vec<TypedMass>> {
     match axle.load_from {
         LoadFrom::Sides => Some(vec![axle.left?, axle.right?]),
         LoadFrom::Weighed => Some(vec![axle.weighed?]),

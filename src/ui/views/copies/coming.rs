@@ -181,6 +181,11 @@ fn row(
         let part = shared::section(part);
         element("li").child(format!("{part}: {}", words::stands(*stands, by_link)))
     });
+    let ours = side.here.as_ref().filter(|_| !same);
+    let ours = ours.and_then(|here| Found::of(here.sections.clone())?.rig.ok());
+    let entered = ours.map(|ours| words::entered_otherwise(&ours, rig, by_link));
+    let entered = entered.unwrap_or_default().into_iter();
+    let parts = parts.chain(entered.map(|said| element("li").child(said)));
     let parts = (!same).then(|| parts.fold(element("ul").class("stands"), Element::child));
     let labels: Vec<&'static str> = side.acts.iter().map(|act| act.label(by_link)).collect();
     let pick = RwSignal::new(0_usize);
