@@ -367,6 +367,16 @@ test('masses that nothing holds are asked for their total, which shows digits sw
   assert.equal(await doubt.count(), 0);
   assert.equal(await ask.count(), 0);
 
+  // Beside a plate's limit 'as their total says' stood below any total.
+  await go(page, 'Rig');
+  await pick(card(page, 2), 'Plate rating');
+  await field(card(page, 2), 'Axle limit or GTM').fill('2600');
+  await page.getByText('Not checked. The total leaves 2610 kg for Trailer, entered as a plate’s limit').waitFor();
+  await go(page, 'Pressures');
+  await ask.getByText('beside an axle entered by its plate the total shows no digit misread').waitFor();
+  await go(page, 'Rig');
+  await pick(card(page, 2), 'Axle weighed');
+
   // A total that can't be read holds nothing, and is no weights that can't.
   await go(page, 'Rig');
   await total.fill('55 20 0 kg kg');
@@ -374,6 +384,25 @@ test('masses that nothing holds are asked for their total, which shows digits sw
   await ask.waitFor();
   await go(page, 'Weights');
   assert.equal(await page.locator('details[open]', { hasText: 'Measures and plates' }).count(), 0);
+});
+
+// 'Set for dirt' stood above figures that had gone up since.
+test('tyres that were set before the load grew are said to be short of it', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  await go(page, 'Pressures');
+  await pick(page, 'Dirt');
+  await page.getByRole('button', { name: 'They are set so' }).tap();
+  const line = page.getByRole('region', { name: 'What the rig is set to' });
+  await line.getByText(/^Set for dirt since [^,]*$/).waitFor();
+  await go(page, 'Rig');
+  await field(card(page, 0), 'Mass on the axle').fill('1200');
+  await go(page, 'Pressures');
+  await line.getByText(/^Set for dirt since [^,]*$/).waitFor();
+  await go(page, 'Rig');
+  await field(card(page, 0), 'Mass on the axle').fill('1450');
+  await go(page, 'Pressures');
+  await line.getByText('to lower figures than now').waitFor();
 });
 
 // A question that comes again each time is no quiet one.

@@ -51,7 +51,7 @@ test('a round: each reading is judged at once, then the nuts, kept as one and ta
   assert.equal(await more.count(), 0);
   await look('round-blank');
   await press(page, `Reads ${goal} psi`);
-  await page.getByText('✓ Right.').waitFor();
+  await page.getByText('✓ As it should be.').waitFor();
   assert.equal(await reads(page).inputValue(), String(goal));
   assert.equal(await page.getByRole('button', { name: /^Reads / }).count(), 0);
   await more.tap();
@@ -63,7 +63,7 @@ test('a round: each reading is judged at once, then the nuts, kept as one and ta
   // The words follow the figure: by one step, by a few, and below the load.
   const says = page.locator('.walk [role=status] p').first();
   await type(String(goal));
-  await says.getByText('✓ Right.').waitFor();
+  await says.getByText('✓ As it should be.').waitFor();
   await type(String(goal - 1));
   await says.getByText(`! Low. Pump up to ${goal} psi.`).waitFor();
   await type(String(goal + 4));
@@ -79,7 +79,7 @@ test('a round: each reading is judged at once, then the nuts, kept as one and ta
   // By steps, with a thumb.
   await type(String(goal - 1));
   await page.getByRole('button', { name: 'A step more' }).tap();
-  await says.getByText('✓ Right.').waitFor();
+  await says.getByText('✓ As it should be.').waitFor();
   assert.equal(await reads(page).inputValue(), String(goal));
   await page.getByRole('button', { name: 'A step less' }).tap();
   await says.getByText('! Low.').waitFor();

@@ -478,7 +478,7 @@ test('a flow without its pressure says so where it is entered', async (t) => {
   await page.getByLabel('May run').fill('30');
   await page.getByText('“Then rests” is blank').waitFor();
   await openWalk(page);
-  await page.getByText('No minutes: a flow under Tools lacks its pressure').waitFor();
+  await page.getByText('No minutes: a flow (Rig, “Compressor, deflator”) lacks its pressure').waitFor();
   await openTools(page, 'Compressor');
   await page.getByLabel('At (psi)').first().fill('0');
   await blank.waitFor({ state: 'detached' });

@@ -135,7 +135,7 @@ pub fn was_cold(was_cold: &WasCold, unit: PressureUnit, moment: impl Fn(f64) -> 
             moment(set.day)
         ),
         WasCold::Sealed(figure) => format!(
-            "Was cold: {}, its sealed-road figure. No walk is kept of it: type another if it was \
+            "Was cold: {}, its sealed-road figure. Nothing else is known of it: type another if it was \
              let down since.",
             p(*figure)
         ),
@@ -181,13 +181,13 @@ pub fn no_time(why: NoTime, unit: PressureUnit) -> String {
         NoTime::NoPressure => "an axle has no pressure yet: see the pressures page".to_owned(),
         NoTime::NoSize => "the tyre's size is not known: type in its air space".to_owned(),
         NoTime::NoCompressor => {
-            "enter the compressor's flow under Tools, or time one tyre pumped up".to_owned()
+            "enter the compressor's flow (Rig, “Compressor, deflator”), or time one tyre pumped up".to_owned()
         }
         NoTime::NoDeflator => {
-            "enter the deflator's flow under Tools, or time one tyre let down".to_owned()
+            "enter the deflator's flow (Rig, “Compressor, deflator”), or time one tyre let down".to_owned()
         }
         NoTime::HalfAFlow => {
-            "a flow under Tools lacks its pressure, or a pressure its flow; it is \
+            "a flow (Rig, “Compressor, deflator”) lacks its pressure, or a pressure its flow; it is \
                               said there"
                 .to_owned()
         }

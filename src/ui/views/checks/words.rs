@@ -40,7 +40,7 @@ pub fn verdict(verdict: Verdict, wanted: &Wanted, unit: PressureUnit) -> (&'stat
                 p(wanted.goal)
             ),
         ),
-        Verdict::Right => ("verdict", "Right.".to_owned()),
+        Verdict::Right => ("verdict", "As it should be.".to_owned()),
         Verdict::Within => (
             "verdict",
             format!(
