@@ -83,9 +83,9 @@ pub fn sum(masses: &[Printed]) -> Mass {
 /// use tyreside::calc::quantity::{Mass, kilogram};
 /// use tyreside::calc::total::{In, Printed, Slip, apart};
 /// let kg = |number| Printed { number, unit: Mass::new::<kilogram>(1.0) };
-/// let total = kg(5330.0);
-/// assert_eq!(apart(&[kg(1310.0), kg(1780.0), kg(2240.0)], total, false), None);
-/// let apart = apart(&[kg(1310.0), kg(1780.0), kg(2420.0)], total, false).expect("a gap");
+/// let total = kg(5340.0);
+/// assert_eq!(apart(&[kg(1320.0), kg(1780.0), kg(2240.0)], total, false), None);
+/// let apart = apart(&[kg(1320.0), kg(1780.0), kg(2420.0)], total, false).expect("a gap");
 /// let right = Mass::new::<kilogram>(2240.0);
 /// assert_eq!(apart.slip, Slip::Swapped(Some((In::Mass(2), right))));
 /// ```
