@@ -837,6 +837,35 @@ mod tests {
     use crate::calc::quantity::{Mass, kilogram, psi};
     use crate::calc::torque::TorqueUnit;
 
+    /// Of a section that came new, 'something this page does not know' was said.
+    #[test]
+    fn every_section_has_its_words() {
+        use crate::rig::section::Section;
+        use crate::rig::{Rig, air, checks, copies, footprint, nuts, set_to, weights};
+        let parts = [
+            Rig::PART,
+            nuts::Nuts::PART,
+            air::Air::PART,
+            air::Tools::PART,
+            air::Leaks::PART,
+            set_to::SetTo::PART,
+            footprint::FootprintOf::PART,
+            weights::Weights::PART,
+            weights::ticket::Tickets::PART,
+            checks::Checks::PART,
+            checks::Log::PART,
+            copies::Copies::PART,
+        ];
+        for part in parts {
+            // The log has its year.
+            let part = match part {
+                checks::Log::PART => "log.2026",
+                part => part,
+            };
+            assert!(!section(part).contains("does not know"), "{part}");
+        }
+    }
+
     /// The ends as shown must themselves be accepted.
     #[test]
     fn every_allowed_range_as_shown_is_allowed() {

@@ -88,7 +88,11 @@ fn card(face: &Face, class: &'static str) -> Element {
         .child(list(face.torques.iter().cloned()))
         .child(list(face.on_minutes.iter().cloned()).map(|list| {
             // Why there are none is nothing to hang on a door.
-            if timed { list } else { list.class("screen-only") }
+            if timed {
+                list
+            } else {
+                list.class("screen-only")
+            }
         }))
         .child(list(face.cautions.iter().cloned()))
 }
