@@ -124,6 +124,9 @@ test('a round: each reading is judged at once, then the nuts, kept as one and ta
     else await tap(left > 1 ? 'Next tyre' : 'On to the nuts');
   }
   await title(page, 'Tap each wheel once its nuts are checked');
+  // With the hand on the wrench, its figure is wanted here.
+  await page.getByText(/^Vehicle nuts: /).waitFor();
+  await page.getByText(/^Trailer nuts: /).waitFor();
   await page.getByText('Tyres: 8 of 8 read. Nuts: 0 of 8 wheels checked.').waitFor();
   await page.getByText(/Front, left: \d+ psi, cold figure \d+ psi – not good: low/).waitFor();
   await page.getByRole('button', { name: 'Rear, left', exact: true }).tap();

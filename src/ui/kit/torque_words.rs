@@ -2,9 +2,12 @@
 
 use crate::calc::limits::Field;
 use crate::calc::torque::spec::{Spec, StatedError};
-use crate::calc::torque::wrench::{Fit, Mark, Reading, ScaleEnd, Wrench};
+use crate::calc::torque::wrench::{Answer, Fit, Mark, Reading, ScaleEnd, Wrench};
 use crate::calc::torque::{Torque, TorqueError, TorqueUnit};
 use crate::decimal;
+use crate::rig::nuts::{Finding, Nuts};
+use crate::rig::position::Half;
+use crate::rig::section::Entered;
 use crate::ui::kit::format::{Entry, torque_mark};
 use crate::ui::kit::words;
 
@@ -154,5 +157,55 @@ pub fn error(error: TorqueError, unit: TorqueUnit) -> String {
              outward, or to a right angle."
                 .to_owned()
         }
+    }
+}
+
+/// What the nuts of the vehicle, and of a `trailer`, are tightened to.
+pub fn of_nuts(nuts: &Nuts, trailer: bool) -> Vec<String> {
+    let halves = [
+        (Half::Vehicle, "Vehicle nuts"),
+        (Half::Trailer, "Trailer nuts"),
+    ];
+    let halves = halves
+        .into_iter()
+        .filter(|(half, _)| trailer || *half == Half::Vehicle);
+    let said = halves.map(|(half, name)| {
+        let prefix = match half {
+            Half::Vehicle => "nuts-vehicle-",
+            Half::Trailer => "nuts-trailer-",
+        };
+        let unusable = nuts.is_unusable(prefix) || nuts.is_unusable("nuts-wrench-");
+        format!("{name}: {}", found(&nuts.finding_of(half), unusable))
+    });
+    said.collect()
+}
+
+fn found(finding: &Finding, unusable: bool) -> String {
+    if unusable {
+        return "no figure, an entry can't be used.".to_owned();
+    }
+    let unit = finding.spec().map_or(TorqueUnit::NewtonMetre, Spec::unit);
+    let stated = finding.spec().map(|of| spec(of, unit));
+    let spec = stated.unwrap_or_default();
+    match finding {
+        Finding::NoUnit | Finding::NoSpec => "the makers' torque was not entered.".to_owned(),
+        Finding::BadSpec(why) => format!("no figure. {}", error(*why, unit)),
+        Finding::NoWrench(_) => format!("{spec}."),
+        Finding::NoAdapter(_) => {
+            format!("{spec}. No wrench mark: what is on the wrench was not entered.")
+        }
+        Finding::BadWrench(_, why) => {
+            format!("{spec}. No wrench mark: {}", error(*why, unit))
+        }
+        Finding::Mark(_, wrench, answer) => match answer {
+            Answer::Set(reading) => format!(
+                "{spec}. Wrench mark {}. {}",
+                mark(reading.mark),
+                verdict(reading).1
+            ),
+            Answer::OffScale { end, needed } => {
+                format!("{spec}. {}", off_scale(*end, *needed, wrench))
+            }
+        },
     }
 }

@@ -3,13 +3,8 @@
 use crate::calc::fill::trip::Move;
 use crate::calc::pressure::Caution;
 use crate::calc::surface::Surface;
-use crate::calc::torque::TorqueUnit;
-use crate::calc::torque::spec::Spec;
-use crate::calc::torque::wrench::Answer;
 use crate::rig::air::Tools;
-use crate::rig::nuts::{Finding, Nuts};
-use crate::rig::position::Half;
-use crate::rig::section::Entered;
+use crate::rig::nuts::Nuts;
 use crate::rig::{Problem, Rig};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::{air_words, format, tools, torque_words, words};
@@ -91,7 +86,7 @@ pub(super) fn face(state: State) -> Face {
         !state.is_unusable("now-") && !tools::is_unusable(state, &[tools::PUMP, tools::SPACE]);
     let (torques, trailer) = state.section::<Nuts>().with_rig(|rig, nuts| {
         let trailer = rig.has_trailer();
-        (torques(nuts, trailer), trailer)
+        (torque_words::of_nuts(nuts, trailer), trailer)
     });
     state.section::<Tools>().with_rig(|rig, tools| {
         let mut notes = Vec::new();
@@ -218,56 +213,4 @@ fn minutes(
         }
     }
     times.total.map(air_words::between)
-}
-
-fn torques(nuts: &Nuts, trailer: bool) -> Vec<String> {
-    let halves = [
-        (Half::Vehicle, "Vehicle nuts"),
-        (Half::Trailer, "Trailer nuts"),
-    ];
-    let halves = halves
-        .into_iter()
-        .filter(|(half, _)| trailer || *half == Half::Vehicle);
-    let said = halves.map(|(half, name)| {
-        let prefix = match half {
-            Half::Vehicle => "nuts-vehicle-",
-            Half::Trailer => "nuts-trailer-",
-        };
-        let unusable = nuts.is_unusable(prefix) || nuts.is_unusable("nuts-wrench-");
-        format!("{name}: {}", torque(&nuts.finding_of(half), unusable))
-    });
-    said.collect()
-}
-
-fn torque(finding: &Finding, unusable: bool) -> String {
-    if unusable {
-        return "no figure, an entry can't be used.".to_owned();
-    }
-    let unit = finding.spec().map_or(TorqueUnit::NewtonMetre, Spec::unit);
-    let spec = finding.spec().map(|spec| torque_words::spec(spec, unit));
-    let spec = spec.unwrap_or_default();
-    match finding {
-        Finding::NoUnit | Finding::NoSpec => "the makers' torque was not entered.".to_owned(),
-        Finding::BadSpec(why) => format!("no figure. {}", torque_words::error(*why, unit)),
-        Finding::NoWrench(_) => format!("{spec}."),
-        Finding::NoAdapter(_) => {
-            format!("{spec}. No wrench mark: what is on the wrench was not entered.")
-        }
-        Finding::BadWrench(_, why) => {
-            format!(
-                "{spec}. No wrench mark: {}",
-                torque_words::error(*why, unit)
-            )
-        }
-        Finding::Mark(_, wrench, answer) => match answer {
-            Answer::Set(reading) => format!(
-                "{spec}. Wrench mark {}. {}",
-                torque_words::mark(reading.mark),
-                torque_words::verdict(reading).1
-            ),
-            Answer::OffScale { end, needed } => {
-                format!("{spec}. {}", torque_words::off_scale(*end, *needed, wrench))
-            }
-        },
-    }
 }

@@ -26,7 +26,9 @@ use crate::ui::kit::odometer::{odometer, odometer_now};
 use crate::ui::kit::parts::heading;
 use crate::ui::kit::rig_drawing::{Marks, Standing, rig_drawing, standing_of};
 use crate::ui::kit::warm::{self, Now};
-use crate::ui::kit::{calendar, check_words, clock, format, route, tyre_names, words as shared};
+use crate::ui::kit::{
+    calendar, check_words, clock, format, route, torque_words, tyre_names, words as shared,
+};
 use leptos::prelude::*;
 use leptos::wasm_bindgen::JsCast;
 use leptos::web_sys::HtmlInputElement;
@@ -609,6 +611,13 @@ impl Desk {
                 .attr("tabindex", "-1")
                 .node(),
             paragraph("cold", live(move || self.counted())).node(),
+            live(move || {
+                let torques = state
+                    .section::<Nuts>()
+                    .with_rig(|rig, nuts| torque_words::of_nuts(nuts, rig.has_trailer()));
+                let lines = torques.into_iter().map(|of| paragraph("hint", of));
+                lines.collect::<Vec<_>>()
+            }),
             rig_drawing(
                 state,
                 &|index| self.on_wheels(index),
