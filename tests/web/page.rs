@@ -277,7 +277,7 @@ async fn a_section_that_is_newer_or_broken_is_named_on_the_rig_page() {
     let text = said.text_content().unwrap();
     for part in [
         "Wheel nuts, rig 1. A newer version of this page wrote it (record version 9).",
-        "Air, rig 1. It is damaged.",
+        "Warm tyres and walk, rig 1. It is damaged.",
         "Save it to a file",
     ] {
         assert!(text.contains(part), "{part} in {text}");
@@ -288,5 +288,5 @@ async fn a_section_that_is_newer_or_broken_is_named_on_the_rig_page() {
     delete.click();
     tick().await;
     assert!(!page.text().contains("Wheel nuts, rig 1"));
-    assert!(page.text().contains("Air, rig 1"));
+    assert!(page.text().contains("Warm tyres and walk, rig 1"));
 }
