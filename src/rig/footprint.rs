@@ -3,7 +3,7 @@
 
 use super::draft::{Owner, Unusable};
 use super::keep::{self, Value, kept};
-use super::section::{Entered, Section};
+use super::section::{Section, entered};
 use super::typed::{TypedMass, TypedPressure};
 use super::version1::{self, MASS, PRESSURE, Renamed, renamed};
 use super::{AxleId, Problem, Rig, Understood, Vehicle, within};
@@ -51,15 +51,7 @@ impl Section for FootprintOf {
     }
 }
 
-impl Entered for FootprintOf {
-    fn texts(&self) -> &[Unusable] {
-        &self.unusable
-    }
-
-    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
-        &mut self.unusable
-    }
-}
+entered!(FootprintOf);
 
 /// As version 1 wrote it: the axle by its place, which became its number.
 fn version_1(json: &str) -> Option<FootprintOf> {

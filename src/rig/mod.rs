@@ -38,7 +38,7 @@ use crate::calc::tyre::capacity::{Capacity, CapacityError, Fitment, Moulded};
 use crate::calc::tyre::designation::{Construction, Designation, DesignationError, Standard};
 use keep::{Unknown, Value, kept};
 use names::named;
-use section::{Entered, Section};
+use section::{Section, entered};
 use typed::in_unit::{kmh, kpa, percent};
 use typed::{Amount, Kind, Typed, TypedMass, TypedPressure, TypedShare, TypedSpeed};
 
@@ -583,15 +583,7 @@ impl Section for Rig {
     }
 }
 
-impl Entered for Rig {
-    fn texts(&self) -> &[Unusable] {
-        &self.unusable
-    }
-
-    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
-        &mut self.unusable
-    }
-}
+entered!(Rig);
 
 /// Axles, numbered from the front.
 pub(super) fn numbered<const N: usize>(mut axles: [Axle; N]) -> Vec<Axle> {

@@ -58,6 +58,22 @@ pub trait Entered: Section {
     }
 }
 
+/// A section whose texts that can't be used stand in its field `unusable`.
+macro_rules! entered {
+    ($section:ty) => {
+        impl $crate::rig::section::Entered for $section {
+            fn texts(&self) -> &[$crate::rig::draft::Unusable] {
+                &self.unusable
+            }
+
+            fn texts_mut(&mut self) -> &mut Vec<$crate::rig::draft::Unusable> {
+                &mut self.unusable
+            }
+        }
+    };
+}
+pub(super) use entered;
+
 /// The section in a record's body.
 ///
 /// # Errors

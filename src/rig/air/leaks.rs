@@ -8,7 +8,7 @@ use crate::calc::limits::OutOfRange;
 use crate::calc::quantity::{TemperatureInterval, Time, day, kelvin_interval};
 use crate::rig::draft::Unusable;
 use crate::rig::keep::{kept, kept_value};
-use crate::rig::section::{Entered, Section, comes_back};
+use crate::rig::section::{Section, comes_back, entered};
 use crate::rig::typed::{TypedHeight, TypedPressure, TypedTemperature};
 use crate::rig::{AxleId, Rig};
 
@@ -77,15 +77,7 @@ impl Section for Leaks {
     }
 }
 
-impl Entered for Leaks {
-    fn texts(&self) -> &[Unusable] {
-        &self.unusable
-    }
-
-    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
-        &mut self.unusable
-    }
-}
+entered!(Leaks);
 
 impl Leaks {
     /// Most readings kept.

@@ -9,7 +9,7 @@ use crate::calc::quantity::{GaugePressure, Length, Span, VolumeRate, inch};
 use crate::calc::tyre::designation::{Designation, Size};
 use crate::rig::draft::Unusable;
 use crate::rig::keep::{kept, kept_value};
-use crate::rig::section::{Entered, Section, comes_back};
+use crate::rig::section::{Section, comes_back, entered};
 use crate::rig::typed::{TypedFlow, TypedMinutes, TypedPressure, TypedSeconds, TypedVolume};
 use crate::rig::{AxleId, Rig};
 
@@ -128,15 +128,7 @@ impl Section for Tools {
     }
 }
 
-impl Entered for Tools {
-    fn texts(&self) -> &[Unusable] {
-        &self.unusable
-    }
-
-    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
-        &mut self.unusable
-    }
-}
+entered!(Tools);
 
 impl Timing {
     /// Whether it is of an axle that is not among these.

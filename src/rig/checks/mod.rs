@@ -15,7 +15,7 @@ use super::calendar;
 use super::draft::Unusable;
 use super::keep::{Unknown, kept};
 use super::position::Spot;
-use super::section::{Entered, Section};
+use super::section::{Section, entered};
 use super::typed::{Kind, Typed, TypedDistance, TypedLength};
 use crate::calc::limits::Field;
 use crate::calc::torque::recheck::ROUTINE_DAYS;
@@ -185,15 +185,7 @@ impl Section for Checks {
     }
 }
 
-impl Entered for Checks {
-    fn texts(&self) -> &[Unusable] {
-        &self.unusable
-    }
-
-    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
-        &mut self.unusable
-    }
-}
+entered!(Checks);
 
 /// Whether a number of days can be one between checks.
 fn are_days(days: u32) -> bool {

@@ -15,7 +15,7 @@ pub use wrench::{AccuracyFrom, AdapterProfile, WrenchLacks, WrenchProfile};
 use super::draft::Unusable;
 use super::keep::kept;
 use super::position::Half;
-use super::section::{Entered, Section};
+use super::section::{Section, entered};
 use super::typed::in_unit::{foot_pounds, newton_metres, percent};
 use super::typed::{Kind, Typed, TypedDistance};
 use crate::calc::limits::Field;
@@ -98,15 +98,7 @@ impl Section for Nuts {
     }
 }
 
-impl Entered for Nuts {
-    fn texts(&self) -> &[Unusable] {
-        &self.unusable
-    }
-
-    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
-        &mut self.unusable
-    }
-}
+entered!(Nuts);
 
 /// What is known of the mark to set.
 #[derive(Debug, Clone, PartialEq)]

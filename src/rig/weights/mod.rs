@@ -8,7 +8,7 @@ pub mod total;
 use super::draft::Unusable;
 use super::keep::kept;
 use super::names::named;
-use super::section::{Entered, Section};
+use super::section::{Section, entered};
 use super::set_to::AxleSet;
 use super::typed::in_unit::{kg, millimetres};
 use super::typed::{TypedLength, TypedMass, TypedShare, TypedVolume};
@@ -261,15 +261,7 @@ impl Section for Weights {
     }
 }
 
-impl Entered for Weights {
-    fn texts(&self) -> &[Unusable] {
-        &self.unusable
-    }
-
-    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
-        &mut self.unusable
-    }
-}
+entered!(Weights);
 
 /// Why there are no weights at all.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -9,7 +9,7 @@ use crate::calc::weights::ticket::{Ticket, Weighing, Wheels};
 use crate::rig::draft::Unusable;
 use crate::rig::keep::{kept, kept_value};
 use crate::rig::names::named;
-use crate::rig::section::{Entered, Section};
+use crate::rig::section::{Entered, Section, entered};
 use crate::rig::typed::in_unit::kg;
 use crate::rig::typed::{TypedLength, TypedMass};
 use crate::rig::within;
@@ -390,12 +390,4 @@ impl Tickets {
     }
 }
 
-impl Entered for Tickets {
-    fn texts(&self) -> &[Unusable] {
-        &self.unusable
-    }
-
-    fn texts_mut(&mut self) -> &mut Vec<Unusable> {
-        &mut self.unusable
-    }
-}
+entered!(Tickets);
