@@ -60,8 +60,6 @@ struct Desk {
     back: RwSignal<Option<Back>>,
     /// What could not be done, in words.
     said: RwSignal<String>,
-    /// What was done, in words.
-    kept: RwSignal<String>,
 }
 
 /// What the page follows of a round.
@@ -84,7 +82,6 @@ pub fn view(state: State) -> Content {
         steps: RwSignal::new(0),
         back: RwSignal::new(None),
         said: RwSignal::new(String::new()),
-        kept: RwSignal::new(String::new()),
     };
     let stage = memo(move |_| {
         desk.checks().read(|checks| match &checks.round {
@@ -113,12 +110,6 @@ pub fn view(state: State) -> Content {
                 .class("warning")
                 .attr("role", "status")
                 .live(move || desk.said.get()),
-        )
-        .child(
-            element("p")
-                .class("said")
-                .attr("role", "status")
-                .live(move || desk.kept.get()),
         )
         .child(paragraph("hint", words::FITTER))
         .node()
@@ -188,7 +179,6 @@ impl Desk {
             let hand = state.rig_now(|rig| rig.round().first().map(|at| rig.spot_of(*at)));
             self.back.set(None);
             self.said.set(String::new());
-            self.kept.set(String::new());
             self.checks().change(|checks| {
                 checks.round = Some(Round {
                     day: clock::today(),
@@ -252,9 +242,8 @@ impl Desk {
                 Some(done(said, undo("Undo")))
             }
             Back::Saved(saved) => {
-                let finished = saved.clone();
-                let round = saved.round;
-                let said = state.rig(|rig| words::round(rig, &round));
+                let round = &saved.round;
+                let said = state.rig(|rig| words::round(rig, round));
                 let mut keys = buttons().child(undo("Take it back"));
                 let all_read = state.rig(|rig| round.unread(rig).is_empty());
                 let stated = !self.is_least_only(round.surface);
@@ -264,7 +253,7 @@ impl Desk {
                     // Only of a whole round is every tyre known.
                     if all_read && stated && !round.warm {
                         keys = keys.child(button("They are all at their figures now", move || {
-                            self.say_set(&finished);
+                            self.say_set(&saved);
                         }));
                     }
                 }
