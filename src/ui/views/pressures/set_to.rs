@@ -2,7 +2,7 @@
 
 use crate::rig::set_to::{AxleSet, Ended, Last, Likely, is_same};
 use crate::rig::{Problem, Rig, Surface};
-use crate::ui::frame::state::{State, go_to};
+use crate::ui::frame::state::{Outcome, State, go_to};
 use crate::ui::kit::clock;
 use crate::ui::kit::element::{Element, element};
 use crate::ui::kit::fields::{button, link, paragraph};
@@ -17,16 +17,23 @@ pub fn line(state: State, clock: RwSignal<u32>) -> Option<Element> {
     let now = clock::following(clock);
     // Loads and placards change while tyres hold what they were set to.
     let falls_short = state.rig(|rig| rig.set_to.last).is_some_and(|last| {
-        let outcomes = state.outcomes_on(last.surface);
-        let mut axles = outcomes.iter().enumerate();
-        axles.any(|(axle, outcome)| {
-            let set = state.rig(|rig| rig.set_to_on(axle));
-            let (AxleSet::Alike(set), Some(answer)) = (set, outcome.answer()) else {
-                return false;
-            };
-            let (set, now) = (set.pressure(), answer.recommended);
-            set < now && !is_same(set, now)
-        })
+        let short = |outcomes: &[Outcome]| {
+            let mut axles = outcomes.iter().enumerate();
+            axles.any(|(axle, outcome)| {
+                let set = state.rig(|rig| rig.set_to_on(axle));
+                let (AxleSet::Alike(set), Some(answer)) = (set, outcome.answer()) else {
+                    return false;
+                };
+                let (set, now) = (set.pressure(), answer.recommended);
+                set < now && !is_same(set, now)
+            })
+        };
+        // Those of the surface picked are worked out already.
+        if state.rig(|rig| rig.surface) == last.surface {
+            state.outcomes.with(|outcomes| short(outcomes))
+        } else {
+            short(&state.outcomes_on(last.surface))
+        }
     });
     let text = state.rig(|rig| {
         if let Some(walk) = rig.air.walk {
