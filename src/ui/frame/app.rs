@@ -17,9 +17,6 @@ use std::time::Duration;
 /// How often it is tried to keep what could not be kept.
 const RETRYING: Duration = Duration::from_secs(5);
 
-/// When all that follows the rig runs once more; the worker is asked for by then.
-const STIRRED: Duration = Duration::from_millis(150);
-
 /// The place in the table of the view that the address names; home's where it
 /// names none.
 fn of_address() -> usize {
@@ -74,11 +71,6 @@ pub fn page(state: State) -> Content {
         let waits = state.waits();
         let retrying = waits.then(|| set_interval_with_handle(move || state.retry(), RETRYING));
         retrying.and_then(Result::ok)
-    });
-    // A browser compiles what runs for the first time: done once, after the first
-    // picture, with nothing to change, it is not left to the first tap.
-    request_animation_frame(move || {
-        let _ = set_timeout_with_handle(move || state.stir(), STIRRED);
     });
     effect(move |_| {
         document().set_title(&format!("{} · Tyreside", VIEWS[place.get()].title));

@@ -133,12 +133,6 @@ impl State {
         self.garage.with_untracked(|garage| read(garage.current()))
     }
 
-    /// Has all that reads the rig read it again, though nothing has changed.
-    pub fn stir(self) {
-        // The page may be gone by now.
-        let _ = self.garage.try_update(|_| ());
-    }
-
     /// What is known of each axle's pressure on any surface.
     pub fn outcomes_on(self, surface: Surface) -> Vec<Outcome> {
         self.rig(|rig| outcomes(rig, surface))
