@@ -111,10 +111,8 @@ docs: setup-rust
 	RUSTDOCFLAGS='-D warnings' cargo doc --locked --no-deps
 	RUSTDOCFLAGS='-D warnings' cargo doc --locked --no-deps --lib --target $(WASM)
 
-# Wiring only, so built unoptimised and without debug information, which would
-# double the time.
+# Wiring only, so built unoptimised.
 test-browser: setup-rust setup-tools setup-chromium
-	CARGO_PROFILE_DEV_DEBUG=0 \
 	CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER=wasm-bindgen-test-runner \
 	WASM_BINDGEN_TEST_WEBDRIVER_JSON='$(CURDIR)/tests/web/webdriver.json' \
 	cargo test --locked --profile dev --target $(WASM) --test web
