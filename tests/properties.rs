@@ -480,8 +480,8 @@ impl Case {
         let inside = (1.03 - 0.4 * height / width) * width * (2.0 * height + rim);
         let most = (axle.slow.deflection() * height).min(0.15 * (rim / 2.0 + height));
         let pressed = ((load / most - 3.45) / (0.00028 * inside.sqrt())).max(80.0);
-        // The model's end.
-        if pressed > 700.0 {
+        // The model's end, but for rounding.
+        if pressed > 700.0 * (1.0 + 1e-9) {
             return tables;
         }
         let share = if kmh < 10.0 {
@@ -1018,6 +1018,26 @@ proptest! {
             Decided::Tables | Decided::Deflection | Decided::LoadShare
         );
         prop_assert_eq!(answer.held.is_some(), by_load);
+    }
+
+    /// A load worked out at the model's end asked for a hair more than the end
+    /// when it was worked back, and so for the tables' figure: what was said to
+    /// have to come off did not do, one rig in 90,000.
+    #[test]
+    fn prop_what_a_pressure_carries_asks_for_that_pressure(
+        case in case(),
+        share in 0.1..0.45,
+        at in prop_oneof![Just(80.0), Just(700.0), 80.0..700.0],
+    ) {
+        let Some(shape) = case.axle.shape else {
+            return Err(TestCaseError::reject("a tyre without its measures"));
+        };
+        let load = shape.load_at_deflection(kpa(at), share);
+        let back = shape.pressure_at_deflection(load, share);
+        prop_assert!(
+            back.is_some_and(|back| (back.ratio_to(kpa(at)) - 1.0).abs() < 1e-6),
+            "{back:?} for {at}"
+        );
     }
 
     #[test]
