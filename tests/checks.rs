@@ -335,7 +335,10 @@ fn a_mark_says_how_bad_it_is() {
         // Danger is the same by its mark and by its words.
         let grave = matches!(
             verdict,
-            Verdict::TooLow { .. } | Verdict::AboveMaximum { .. } | Verdict::TooHot
+            Verdict::FarTooLow { .. }
+                | Verdict::TooLow { .. }
+                | Verdict::AboveMaximum { .. }
+                | Verdict::TooHot
         );
         let stop = look.is_some_and(|look| look.word.contains("stop"));
         assert_eq!(stop, grave, "{verdict:?}");
@@ -347,6 +350,7 @@ fn a_mark_says_how_bad_it_is() {
         (50.0, Warmth::Cold, "✓"),
         (49.0, Warmth::Cold, "~ low"),
         (40.0, Warmth::Cold, "✕ low"),
+        (20.0, Warmth::Cold, "✕ low"),
         (54.0, Warmth::Cold, "~ high"),
         (70.0, Warmth::Cold, "✕ high"),
         (50.0, warm, "? low"),
@@ -682,6 +686,7 @@ fn a_verdict_is_safe_at_every_reading() {
         50_000,
         strategy,
         &[
+            "far too low",
             "too low",
             "low",
             "right",
@@ -719,7 +724,9 @@ fn a_verdict_is_safe_at_every_reading() {
             };
             let verdict = judge(p(reading), &wanted, warmth, step).expect("within limits");
             let lowest = (goal - low.min(goal - 50)).min(goal.saturating_sub(least).max(50));
-            let expected = if reading < lowest {
+            let expected = if reading < lowest && 4 * reading <= 3 * goal {
+                "far too low"
+            } else if reading < lowest {
                 "too low"
             } else if reading < goal {
                 "low"
@@ -748,6 +755,7 @@ fn a_verdict_is_safe_at_every_reading() {
                 "high"
             };
             let got = match verdict {
+                Verdict::FarTooLow { .. } => "far too low",
                 Verdict::TooLow { .. } => "too low",
                 Verdict::Low { .. } => "low",
                 Verdict::Right => "right",

@@ -62,6 +62,11 @@ pub enum Verdict {
         /// least that.
         pump_to: GaugePressure,
     },
+    /// Too little for the load, and a quarter or more under the figure.
+    FarTooLow {
+        /// As above.
+        pump_to: GaugePressure,
+    },
     /// Under the figure, but not too little for the load.
     Low {
         /// As above.
@@ -118,6 +123,10 @@ impl Verdict {
 /// warm: common practice, no source.
 const ALIKE: f64 = 1.05;
 
+/// The share of its figure at which a tyre is far too low: a vehicle that watches
+/// its own tyres must warn at 25 % under the placard (FMVSS 138, 70 FR 18136).
+const FAR_LOW: f64 = 0.75;
+
 /// Judges what a gauge with this `step` reads now.
 ///
 /// A tyre that is warm reads more than it will cold, so a warm reading under a
@@ -138,6 +147,7 @@ const ALIKE: f64 = 1.05;
 /// assert_eq!(on(50.0, Warmth::Cold)?, Verdict::Right);
 /// assert_eq!(on(46.0, Warmth::Cold)?, Verdict::Low { pump_to: p(50.0) });
 /// assert_eq!(on(44.0, Warmth::Cold)?, Verdict::TooLow { pump_to: p(50.0) });
+/// assert_eq!(on(37.0, Warmth::Cold)?, Verdict::FarTooLow { pump_to: p(50.0) });
 /// assert_eq!(on(56.0, Warmth::Cold)?, Verdict::High { let_down_to: p(50.0) });
 /// assert_eq!(on(56.0, Warmth::Warm(None))?, Verdict::WarmEnough);
 /// # Ok::<(), tyreside::calc::limits::OutOfRange>(())
@@ -162,10 +172,13 @@ pub fn judge(
         // As much as the load asks for counts, also where the range shown
         // begins above it: on sealed road it is the figure alone.
         let pump_to = warm_goal;
-        return Ok(if under(wanted.low) && under(wanted.least) {
-            Verdict::TooLow { pump_to }
-        } else {
-            Verdict::Low { pump_to }
+        let is_too_low = under(wanted.low) && under(wanted.least);
+        return Ok(match is_too_low {
+            true if reading <= wanted.goal.scaled(FAR_LOW) + slack => {
+                Verdict::FarTooLow { pump_to }
+            }
+            true => Verdict::TooLow { pump_to },
+            false => Verdict::Low { pump_to },
         });
     }
     Ok(match warmth {
@@ -266,7 +279,10 @@ mod tests {
     fn every_reading_of_a_cold_tyre_has_its_verdict_in_order() {
         let pump_to = p(37.0);
         for (reading, verdict) in [
-            (0.0, Verdict::TooLow { pump_to }),
+            (0.0, Verdict::FarTooLow { pump_to }),
+            // Three quarters of 37 psi: 27.75.
+            (27.7, Verdict::FarTooLow { pump_to }),
+            (27.8, Verdict::TooLow { pump_to }),
             (33.0, Verdict::TooLow { pump_to }),
             (34.0, Verdict::Low { pump_to }),
             (36.9, Verdict::Low { pump_to }),
@@ -330,6 +346,34 @@ mod tests {
                 );
             }
         }
+    }
+
+    /// A tyre of 20 psi for 37 was told what one of 32 was: to be pumped up. At 25
+    /// % under the placard a vehicle that watches its tyres must warn: FMVSS 138,
+    /// 70 FR 18136.
+    #[test]
+    fn a_quarter_under_the_figure_is_far_too_low_also_warm() {
+        let wanted = Wanted {
+            goal: p(50.0),
+            low: p(50.0),
+            high: p(50.0),
+            least: p(44.2),
+            ..dirt()
+        };
+        for warmth in [Warmth::Cold, Warmth::Warm(None)] {
+            let on = |reading| {
+                judge(p(reading), &wanted, warmth, GaugeStep::one_psi()).expect("within limits")
+            };
+            assert!(matches!(on(37.5), Verdict::FarTooLow { .. }));
+            assert!(matches!(on(37.6), Verdict::TooLow { .. }));
+        }
+        // Where the load needs far less than what is run, no more than low.
+        let light = Wanted {
+            least: p(30.0),
+            ..wanted
+        };
+        let of = judge(p(35.0), &light, Warmth::Cold, GaugeStep::one_psi());
+        assert_eq!(of, Ok(Verdict::Low { pump_to: p(50.0) }));
     }
 
     #[test]

@@ -31,6 +31,15 @@ pub fn verdict(verdict: Verdict, wanted: &Wanted, unit: PressureUnit) -> (&'stat
                 p(pump_to)
             ),
         ),
+        Verdict::FarTooLow { pump_to } => (
+            "warning",
+            format!(
+                "Far too low: a quarter or more under its figure. Don’t drive on it. Look for a cut \
+                 or a leak, then pump up to {}. Driven on like this it may be damaged inside: a \
+                 licensed tyre fitter must look.",
+                p(pump_to)
+            ),
+        ),
         Verdict::Low { pump_to } => ("doubt", format!("Low. Pump up to {}.", p(pump_to))),
         Verdict::Enough => (
             "doubt",
@@ -99,6 +108,7 @@ pub fn verdict(verdict: Verdict, wanted: &Wanted, unit: PressureUnit) -> (&'stat
 /// A verdict in a word or two, for a list.
 pub fn short(verdict: Verdict) -> &'static str {
     match verdict {
+        Verdict::FarTooLow { .. } => "far too low",
         Verdict::TooLow { .. } => "too little for the load",
         Verdict::Low { .. } => "low",
         Verdict::Enough => "no less than the least",
@@ -126,6 +136,7 @@ const UNSURE: &str = "tyre-mark says unsure";
 /// must not be driven on, a heavy frame with a wave for what is a little off,
 /// dashes where it can't be told. Nothing of one that is good, which has a tick.
 pub fn mark(verdict: Option<Verdict>, wrong: bool) -> Option<&'static Look> {
+    static FAR_TOO_LOW: Look = look(STOP, ", stop: far too low", "✕ low");
     static TOO_LOW: Look = look(STOP, ", stop: too little for the load", "✕ low");
     static TOO_HIGH: Look = look(STOP, ", stop: over the most it may hold", "✕ high");
     static TOO_HOT: Look = look(STOP, ", stop: too hot", "✕ hot");
@@ -136,6 +147,7 @@ pub fn mark(verdict: Option<Verdict>, wrong: bool) -> Option<&'static Look> {
     static LEAST: Look = look(UNSURE, ", no less than the least", "?");
     static UNJUDGED: Look = look(UNSURE, ", read, not judged", "?");
     let look = match verdict {
+        Some(Verdict::FarTooLow { .. }) => &FAR_TOO_LOW,
         Some(Verdict::TooLow { .. }) => &TOO_LOW,
         Some(Verdict::AboveMaximum { .. }) => &TOO_HIGH,
         Some(Verdict::TooHot) => &TOO_HOT,
