@@ -289,6 +289,9 @@ test('the door card is one page of paper, black on white', async (t) => {
   await page.getByRole('link', { name: 'Door card' }).tap();
   await page.locator('article.card td').first().waitFor();
   await look('card-dark');
+  // A card without them can't be told from one of another load.
+  const loads = await page.locator('.card-loads').innerText();
+  assert.match(loads, /^For these loads on the most loaded tyre: Front [\d,]+ kg; Rear [\d,]+ kg; .*\. Van hitched\.$/);
   mkdirSync(SHOTS, { recursive: true });
   for (const [name, size] of [['A5', [148, 210]], ['Long, 99 × 210 mm', [99, 210]]]) {
     await pick(page, name);

@@ -5,7 +5,7 @@ use crate::calc::pressure::Caution;
 use crate::calc::surface::Surface;
 use crate::rig::air::Tools;
 use crate::rig::nuts::Nuts;
-use crate::rig::{Problem, Rig};
+use crate::rig::{Coupling, Place, Problem, Rig};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::{air_words, format, tools, torque_words, words};
 
@@ -23,6 +23,8 @@ pub(super) struct Line {
 pub(super) struct Face {
     pub(super) name: String,
     pub(super) unit: &'static str,
+    /// What the figures are for.
+    pub(super) loads: String,
     pub(super) axles: Vec<&'static str>,
     pub(super) lines: Vec<Line>,
     /// What the marks stand for, in their order.
@@ -154,6 +156,7 @@ pub(super) fn face(state: State) -> Face {
         Face {
             name: words::rig_name(&rig.name),
             unit: format::unit_mark(rig.unit),
+            loads: loads(rig),
             axles: rig.axles.iter().map(words::axle).collect(),
             lines,
             notes: notes
@@ -165,6 +168,30 @@ pub(super) fn face(state: State) -> Face {
             cautions: all,
         }
     })
+}
+
+/// The load on each axle's tyres that the figures are for, and how the van is.
+fn loads(rig: &Rig) -> String {
+    let unhitched = rig.coupling == Coupling::Unhitched;
+    let here = rig
+        .axles
+        .iter()
+        .filter(|axle| !(unhitched && axle.place == Place::Trailer));
+    let loads = here.map(|axle| {
+        let load = rig.wheel_load(axle).map_or("not known".to_owned(), |load| {
+            format::mass(rig.mass_unit, load)
+        });
+        format!("{} {load}", words::axle(axle))
+    });
+    let van = match rig.has_trailer() {
+        false => "",
+        true if unhitched => " Van unhitched.",
+        true => " Van hitched.",
+    };
+    format!(
+        "For these loads on the most loaded tyre: {}.{van}",
+        loads.collect::<Vec<_>>().join("; ")
+    )
 }
 
 fn minutes(

@@ -83,6 +83,7 @@ fn card(face: &Face, class: &'static str) -> Element {
                 .child(face.name.clone()),
         )
         .child(paragraph("card-date", date))
+        .child(paragraph("card-loads", face.loads.clone()))
         .child(table)
         .child(list(notes))
         .child(list(face.torques.iter().cloned()))
