@@ -40,6 +40,26 @@ test('rigs are added, copied, chosen, deleted, and brought back', async (t) => {
   assert.equal(await field(card(page, 0), 'Mass on the axle').inputValue(), '1100');
 });
 
+// What was asked for stood in a field folded away, and nothing led to it.
+test('a wheel maximum that is asked for is a tap away', async (t) => {
+  const { page } = await phone(t);
+  await enterRig(page);
+  const rear = card(page, 1);
+  await field(rear, 'Tyre, as its sidewall says').fill('225/75R16CP 118/116R');
+  await unfold(rear, 'More');
+  await field(rear, 'Maximum load moulded').fill('1320');
+  await field(rear, 'Pressure moulded at maximum load').fill('69');
+  await field(rear, 'Placard pressure').fill('80');
+  await rear.getByText('enter the wheel or valve maximum too').waitFor();
+  await rear.locator('details[id$=-more]').evaluate((fold) => (fold.open = false));
+  await rear.getByRole('button', { name: 'Enter it' }).tap();
+  const asked = field(rear, 'Wheel or valve maximum');
+  await page.waitForFunction(() => document.activeElement?.id === 'axle-1-wheel-maximum');
+  assert.ok(await asked.isVisible());
+  await asked.fill('85');
+  await rear.getByText('enter the wheel or valve maximum too').waitFor({ state: 'detached' });
+});
+
 test('what one tab keeps, another tab shows and does not undo', async (t) => {
   const { page, another } = await phone(t);
   await enterRig(page);

@@ -1,6 +1,6 @@
 //! One axle's entry: sidewall, load and placard; the rest folded away.
 
-use super::explain::{self, By};
+use super::explain::{self, By, Need};
 use super::sidewall::{self, Sidewall};
 use super::{Entries, UNDO, words as said};
 use crate::calc::limits::Field;
@@ -221,7 +221,15 @@ impl Edited {
                     } else {
                         "asked"
                     };
-                    vec![paragraph(class, words::problem(problem, units))]
+                    let said = paragraph(class, words::problem(problem, units));
+                    let mut found = vec![said];
+                    if explain::of_problem(problem) == By::Wheel {
+                        // It is folded away below.
+                        let field = self.id(explain::field_of(Need::Mend(By::Wheel)));
+                        let key = button("Enter it", move || focus_soon(field.clone()));
+                        found.push(buttons().child(key));
+                    }
+                    found
                 }
                 Some(Err(_)) => Vec::new(),
                 Some(Ok((_, answer))) => {
