@@ -56,7 +56,7 @@ pub fn number_in<S: Entered>(
         of: Owner::Nothing,
         name: id.to_owned(),
         id: id.to_owned(),
-        label,
+        label: label.into(),
         hint,
         field,
         optional: true,

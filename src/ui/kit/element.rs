@@ -112,6 +112,12 @@ impl Node for &'static str {
     }
 }
 
+impl Node for Cow<'static, str> {
+    fn node(self) -> Content {
+        Content::Text(self)
+    }
+}
+
 impl<T: Node> Node for Option<T> {
     fn node(self) -> Content {
         self.map_or(Content::Nothing, Node::node)

@@ -237,7 +237,7 @@ pub struct NumberField<S> {
     /// Names it among its owner's fields, in records.
     pub name: String,
     /// What it is, without its unit.
-    pub label: &'static str,
+    pub label: Cow<'static, str>,
     /// Where to find it, or what it does.
     pub hint: &'static str,
     /// What it may be.
@@ -358,7 +358,7 @@ fn settle(
 /// A field, written out once for all sections.
 struct Number {
     id: String,
-    label: &'static str,
+    label: Cow<'static, str>,
     hint: &'static str,
     field: Field,
     optional: bool,
@@ -427,7 +427,7 @@ impl Number {
         let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
         let label = element("label")
             .attr("for", id.clone())
-            .child(self.label)
+            .child(self.label.clone())
             .child(" ")
             .child(
                 element("span")

@@ -41,7 +41,7 @@ fn field(state: State) -> Element {
         of: Owner::Nothing,
         name: ID.to_owned(),
         id: ID.to_owned(),
-        label: "Odometer now",
+        label: "Odometer now".into(),
         hint: "May be left blank. Kept from last time, so look again.",
         field: Field::Odometer,
         optional: true,

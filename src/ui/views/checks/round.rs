@@ -99,11 +99,14 @@ pub fn view(state: State) -> Content {
         ))
         .child(live(move || {
             state.shape.track();
-            match stage.get() {
+            let stage = stage.get();
+            // Parts follow the rig by themselves: what is typed in is not made
+            // anew with every change of it.
+            untrack(|| match stage {
                 Stage::None => desk.start(),
                 Stage::Tyre(spot) => desk.tyre(spot),
                 Stage::Nuts => desk.nuts(),
-            }
+            })
         }))
         .child(
             element("p")
@@ -306,7 +309,8 @@ impl Desk {
             rig_drawing(state, &centre, Some(marks)).node(),
             live(move || {
                 self.steps.track();
-                self.entry(spot, wanted.get())
+                let wanted = wanted.get();
+                untrack(|| self.entry(spot, wanted))
             }),
             element("div")
                 .attr("role", "status")
@@ -413,7 +417,12 @@ impl Desk {
             id: READING.to_owned(),
             of: Owner::Nothing,
             name: name_of(spot),
-            label: "Reads",
+            // In large text the tyre's name above is off the screen.
+            label: format!(
+                "{} reads",
+                self.state.rig(|rig| check_words::tyre(rig, spot))
+            )
+            .into(),
             hint: "",
             field: Field::TyreReading,
             optional: true,

@@ -125,7 +125,7 @@ fn entry(state: State, spot: Spot, copied: RwSignal<u32>) -> Element {
         id: "tyre-tread".to_owned(),
         name: format!("tread-{}", spot.name()),
         of: Owner::Nothing,
-        label: "Tread",
+        label: "Tread".into(),
         hint: "The shallowest main groove.",
         field: Field::TreadDepth,
         optional: true,

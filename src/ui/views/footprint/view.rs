@@ -138,7 +138,7 @@ fn fields(state: State) -> Element {
             id: id.to_owned(),
             of: Owner::TypedIn,
             name: id.to_owned(),
-            label,
+            label: label.into(),
             hint,
             field,
             optional: true,

@@ -63,7 +63,7 @@ pub fn number(
         of: Owner::Nothing,
         name: id.clone(),
         id,
-        label,
+        label: label.into(),
         hint,
         field,
         optional: true,

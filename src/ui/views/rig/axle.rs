@@ -86,7 +86,7 @@ impl Edited {
             id: self.id(name),
             of: self.owner(),
             name: name.to_owned(),
-            label,
+            label: label.into(),
             hint,
             field,
             optional: true,

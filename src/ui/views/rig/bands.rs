@@ -79,12 +79,12 @@ fn band(state: State, surface: Surface) -> Element {
             rig.is_unusable(&id("low-pressure")) || rig.is_unusable(&id("high-pressure"));
         usize::from(pressures || unusable)
     }));
-    let number = move |name: &str, label, field, get: GetPart, set: SetPart| {
+    let number = move |name: &str, label: &'static str, field, get: GetPart, set: SetPart| {
         NumberField {
             id: id(name),
             of: Owner::Rig,
             name: id(name),
-            label,
+            label: label.into(),
             hint: "",
             field,
             optional: field == Field::BandPressure,

@@ -23,7 +23,7 @@ fn rig_number<K: Kind + Send + 'static>(
         id: id.to_owned(),
         of: Owner::Rig,
         name: id.to_owned(),
-        label,
+        label: label.into(),
         hint,
         field,
         optional: false,

@@ -360,7 +360,7 @@ fn space(state: State, index: usize) -> Element {
         id: format!("space-{index}"),
         of: Owner::Axle(axle),
         name: tools::SPACE.to_owned(),
-        label: name,
+        label: name.into(),
         hint: "Blank: by the tyre's size.",
         field: Field::AirSpace,
         optional: true,

@@ -23,7 +23,7 @@ pub(super) fn total(state: State) -> Element {
         id: total::FIELD.to_owned(),
         of: Owner::Nothing,
         name: Weights::TOTAL.to_owned(),
-        label: "Total on the ticket",
+        label: "Total on the ticket".into(),
         hint,
         field: Field::WeighedMass,
         optional: true,

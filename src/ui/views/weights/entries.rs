@@ -23,7 +23,7 @@ fn number(
         id: format!("weights-{name}"),
         of: Owner::Nothing,
         name: name.to_owned(),
-        label,
+        label: label.into(),
         hint,
         field,
         optional: true,

@@ -428,7 +428,7 @@ fn number<K: Kind + Send + 'static>(
         id: field_name(id, name),
         of: Owner::Nothing,
         name: field_name(id, name),
-        label,
+        label: label.into(),
         hint,
         field,
         optional: true,
