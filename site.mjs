@@ -371,7 +371,7 @@ export function finish(dir) {
 // ---- serve
 
 /** What `dir`'s own rules have a host send with `path`. */
-function headersOf(dir, path) {
+export function headersOf(dir, path) {
   const found = {};
   let applies = false;
   const rules = existsSync(join(dir, HEADERS)) ? readFileSync(join(dir, HEADERS), 'utf8') : '';
