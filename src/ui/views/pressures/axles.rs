@@ -123,8 +123,8 @@ fn figure(
         warm,
     } = line;
     let is_open = move || open.get() == Some(index);
-    let range =
-        (answer.low != answer.high).then(|| format::pressure_range(unit, answer.low, answer.high));
+    let [low, high] = [answer.low, answer.high].map(|end| format::pressure_number(unit, end));
+    let range = (low != high).then(|| format!("good: {low} to {high}"));
     // The range is one of cold figures.
     let (shown, below, mark) = match warm {
         Some((shown, cold)) => (shown, Some(cold), " warm"),
