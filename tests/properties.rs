@@ -1050,8 +1050,11 @@ proptest! {
         let least = kpa(shed.least(case.speed(&answer)));
         let off = least.ratio_to(held.reachable) - 1.0;
         prop_assert!(off < 1e-6, "{least:?} for {:?}", held.reachable);
-        // No more than needed, where the model does not begin in between.
-        prop_assert!(off > -1e-6 || least <= kpa(80.0), "{least:?} for {:?}", held.reachable);
+        // No more than needed: with a hair less shed it would not do. By how much
+        // it then falls short is another matter, since the model ends in between.
+        let heavier = Axle { wheel_load: lighter * (1.0 + 1e-6), ..case.axle };
+        let more = kpa(Case { axle: heavier, ..case.clone() }.least(case.speed(&answer)));
+        prop_assert!(more > held.reachable, "{more:?} for {:?}", held.reachable);
         // And the rig that has shed it is answered with no more than that.
         if let Ok(after) = case.with(Axle { wheel_load: lighter, ..case.axle }) {
             let most = held.reachable.max(case.axle.floor).round_up(case.step);
