@@ -223,6 +223,15 @@ test('a first ticket takes the place of the estimate', async (t) => {
   await field(page, 'Whole vehicle, unhitched').fill('2700');
   await page.getByRole('alert').getByText('These readings can’t all be right').waitFor();
   await look('weights-contradiction');
+  // One wrong reading was spread over all axles, said four screens further down,
+  // and followed by the pressures.
+  await page.getByText('No mass below is sure until they agree').waitFor();
+  await page.getByText('The pressures don’t follow readings').waitFor();
+  assert.equal(await page.getByLabel('The pressures follow these loads').count(), 0);
+  await page.getByText('Weighbridge tickets', { exact: true }).tap();
+  await page.getByRole('button', { name: 'Look at the readings' }).tap();
+  await page.waitForFunction(() => document.activeElement?.id === 'contradiction');
+  assert.ok(await page.getByRole('alert').isVisible());
   await field(page, 'Whole vehicle, unhitched').fill('2860');
   await page.getByText('How the readings agree').waitFor();
 
@@ -315,6 +324,31 @@ test('the pressures follow the loads once that is ticked, hitched and unhitched'
   await go(page, 'Weights');
   assert.ok(await follows.isChecked());
   await page.getByRole('button', { name: 'Undo' }).waitFor({ state: 'detached' });
+});
+
+// A total read a tonne short took 7 psi off every axle, and said so nowhere near.
+test('pressures that follow the loads stay where they are while the readings disagree', async (t) => {
+  const { page } = await phone(t, { path });
+  await page.getByLabel('The pressures follow these loads').check();
+  await page.getByText('Weighbridge tickets', { exact: true }).tap();
+  const loads = async () => {
+    await go(page, 'Pressures');
+    return page.locator('.axle-key .load').allInnerTexts();
+  };
+  const before = await loads();
+  await go(page, 'Weights');
+  await page.getByText('Weighbridge tickets', { exact: true }).tap();
+  const van = field(page, 'Van axles, hitched').first();
+  const read = Number(await van.inputValue());
+  await van.fill(String(read - 1000));
+  await page.getByText('No mass below is sure until they agree').waitFor();
+  assert.deepEqual(await loads(), before);
+  await go(page, 'Weights');
+  await page.getByRole('button', { name: 'Look at the readings' }).tap();
+  await page.getByRole('alert').getByText('These readings can’t all be right').waitFor();
+  await van.fill(String(read));
+  await page.getByLabel('The pressures follow these loads').waitFor();
+  assert.deepEqual(await loads(), before);
 });
 
 test('twice the text fits the phone', async (t) => {

@@ -272,7 +272,8 @@ impl Solution {
         })
     }
 
-    fn agrees(&self) -> bool {
+    /// Whether the tickets can all be within their steps of the truth.
+    pub fn agrees(&self) -> bool {
         !self.residuals().iter().any(Residual::contradicts)
     }
 

@@ -84,6 +84,8 @@ pub struct Seen {
     /// The loads as they lie, the one on its way included.
     pub items: Vec<PlanItem>,
     pub along: Option<Along>,
+    /// Whether the ticket's readings can all be right.
+    pub agrees: bool,
     /// For each of the rig's axles: as the rig page has it, and by this plan.
     pub effects: Vec<(Option<Needed>, Option<Needed>)>,
     /// The loads as they lay when the rig was weighed.
@@ -140,7 +142,8 @@ impl Desk {
                 return;
             }
             let axles = seen.with(|seen| {
-                let seen = seen.as_ref().ok()?;
+                // What one wrong reading spreads over all axles is no load.
+                let seen = seen.as_ref().ok().filter(|seen| seen.agrees)?;
                 let now = state.rig(|rig| rig.axles.clone());
                 let axles = seen.loads.on(&now).ok()?;
                 (axles != now).then_some(axles)
@@ -201,6 +204,7 @@ fn seen(rig: &Rig, weights: &Weights, tickets: &Tickets) -> Result<Seen, NoWeigh
     let margins = weights.margins(rig, &found)?;
     let loads = loads(rig, &found.laden());
     let lines = found.solution().lines();
+    let agrees = found.solution().agrees();
     let along = weights
         .measures(rig.has_trailer())
         .ok()
@@ -245,5 +249,6 @@ fn seen(rig: &Rig, weights: &Weights, tickets: &Tickets) -> Result<Seen, NoWeigh
         loads,
         refused,
         along,
+        agrees,
     })
 }

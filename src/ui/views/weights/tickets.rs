@@ -326,6 +326,9 @@ fn further(desk: Desk, there: &[(OnPlate, Wheels)]) -> Element {
         .child(options.fold(list.child(none), Element::child))
 }
 
+/// Names what says that readings disagree.
+pub(super) const CONTRADICTION: &str = "contradiction";
+
 /// How the readings agree, where more were had than are needed.
 fn agreement(desk: Desk) -> Option<Element> {
     let unit = desk.units().mass;
@@ -361,6 +364,8 @@ fn agreement(desk: Desk) -> Option<Element> {
         Some(
             element("div")
                 .class("danger contradiction")
+                .attr("id", CONTRADICTION)
+                .attr("tabindex", "-1")
                 .attr("role", "alert")
                 .child(paragraph("warning", says))
                 .child(all.attr("open", "")),

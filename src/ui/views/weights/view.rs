@@ -9,7 +9,7 @@ use crate::calc::weights::ticket::Weighing;
 use crate::rig::{Place, Rig};
 use crate::ui::frame::state::State;
 use crate::ui::kit::element::{Content, Element, Node, element, live};
-use crate::ui::kit::fields::{demo_notice, listed, paragraph, tick};
+use crate::ui::kit::fields::{button, buttons, demo_notice, focus_soon, listed, paragraph, tick};
 use crate::ui::kit::follow::memo;
 use crate::ui::kit::hitch;
 use crate::ui::kit::parts::{closed, fold, heading};
@@ -76,6 +76,7 @@ fn answers(desk: Desk) -> Element {
         .attr("aria-labelledby", "weights-heading")
         .child(top)
         .child(hitch::switch(desk.state))
+        .child(live(move || disagree(desk)))
         .child(worst(desk))
         .child(rig_drawing(desk.state, &|index| on_axle(desk, index), None))
         .child(ball(desk))
@@ -99,12 +100,29 @@ fn basis(seen: &Seen) -> String {
     }
 }
 
-/// The rating with the least left, in large.
+/// That no figure below is sure, and the way to the readings.
+fn disagree(desk: Desk) -> Option<Element> {
+    let disagrees = desk
+        .seen
+        .with(|seen| !seen.as_ref().is_ok_and(|of| of.agrees));
+    disagrees.then(|| {
+        element("div")
+            .class("danger contradiction")
+            .attr("role", "status")
+            .child(paragraph("warning", said::UNSURE))
+            .child(buttons().child(button("Look at the readings", || {
+                focus_soon(tickets::CONTRADICTION.to_owned());
+            })))
+    })
+}
+
+/// The rating with the least left, in large; nothing where a wrong reading is
+/// in it.
 fn worst(desk: Desk) -> Content {
     live(move || {
         let units = desk.units();
         desk.seen.with(|seen| {
-            let seen = seen.as_ref().ok()?;
+            let seen = seen.as_ref().ok().filter(|seen| seen.agrees)?;
             Some(match seen.margins.first() {
                 None => paragraph("", "No limit to compare yet: enter the plates below."),
                 Some(margin) => {
@@ -311,7 +329,14 @@ fn pressures(desk: Desk) -> Element {
             ))
         })
     });
+    let agrees = memo(move |_| {
+        desk.seen
+            .with(|seen| seen.as_ref().is_ok_and(|seen| seen.agrees))
+    });
     let follow = live(move || {
+        if !agrees.get() {
+            return paragraph("warning", said::NOT_FOLLOWED);
+        }
         if none.get() {
             return paragraph(
                 "said",
@@ -331,8 +356,8 @@ fn pressures(desk: Desk) -> Element {
         .child(refused)
         .child(paragraph(
             "hint",
-            "Puts the masses on the rig page, and keeps them there as loads move. An estimate goes \
-             in at its high end.",
+            "Puts the masses on the rig page in place of those there, and keeps them there as loads \
+             move. An estimate goes in at its high end. Unticked, they stay.",
         ))
 }
 

@@ -407,7 +407,14 @@ pub const NEW_TICKET: &str =
 /// Readings that agree.
 pub const AGREE: &str = "Each is as far off as the plate’s steps explain.";
 
-/// Readings that don’t.
+/// What stands above figures whose readings can’t all be right.
+pub const UNSURE: &str =
+    "The ticket’s readings can’t all be right. No mass below is sure until they agree.";
+
+/// Why the pressures follow no such readings.
+pub const NOT_FOLLOWED: &str = "The pressures don’t follow readings that can’t all be right: the rig page keeps the masses that it has.";
+
+/// What is said beside such readings.
 pub const DISAGREE: &str = "These readings can’t all be right: the steps of the plate don’t explain the differences. Was somebody out of the vehicle, or water used in between?";
 
 /// The readings of the three weighings, in order.
