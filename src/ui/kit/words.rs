@@ -511,6 +511,11 @@ fn speed_words(limit: SpeedLimit) -> (&'static str, String) {
     }
 }
 
+/// That tyres are likely to be warm still.
+pub fn were_warm(time: &str) -> String {
+    format!("They were warm at {time}, less than 3 hours ago.")
+}
+
 /// The speed limit of a figure for slow driving, and what road speed asks for,
 /// on the gauge.
 pub fn slow_only(answer: &Answer, unit: PressureUnit) -> Option<String> {

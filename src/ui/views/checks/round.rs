@@ -11,7 +11,7 @@ use crate::rig::checks::{Checks, LastRound, Log, Reading, Round};
 use crate::rig::nuts::Nuts;
 use crate::rig::position::{Spot, Wheel};
 use crate::rig::section::Entered;
-use crate::rig::set_to::SetTo;
+use crate::rig::set_to::{Likely, SetTo};
 use crate::rig::typed::{Amount, Measure, Typed, TypedPressure};
 use crate::rig::{Owner, PressureUnit, Rig, Surface};
 use crate::ui::frame::state::{Kept, State};
@@ -195,6 +195,17 @@ impl Desk {
             focus_soon(READING.to_owned());
         };
         let tyres = state.rig(|rig| rig.round().len());
+        let last = state.rig(|rig| rig.set_to.last);
+        let warm = last.filter(|last| last.likely(clock::now_day()) == Likely::Warm);
+        let (cold_key, warm_key) = (
+            button("Start, tyres cold", move || begin(false)),
+            button("Start, tyres warm", move || begin(true)),
+        );
+        // Read as cold, a warm tyre would be let down.
+        let (cold_key, warm_key) = match warm {
+            None => (cold_key.class("button primary"), warm_key),
+            Some(_) => (cold_key, warm_key.class("button primary")),
+        };
         vec![
             live(move || self.taken_back()),
             heading(HEADING, "Check round")
@@ -208,6 +219,8 @@ impl Desk {
                 ),
             )
             .node(),
+            warm.map(|last| paragraph("doubt", shared::were_warm(&clock::time_of_day(last.day))))
+                .node(),
             select(
                 "round-surface".to_owned(),
                 "Tyres are set for",
@@ -218,8 +231,8 @@ impl Desk {
             .node(),
             element("div")
                 .class("walk-keys")
-                .child(button("Start, tyres cold", move || begin(false)).class("button primary"))
-                .child(button("Start, tyres warm", move || begin(true)))
+                .child(cold_key)
+                .child(warm_key)
                 .node(),
             buttons().child(link("Log", route::LOG)).node(),
         ]

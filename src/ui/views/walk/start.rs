@@ -140,10 +140,7 @@ fn question(
                 .node(),
         );
         let why = match (likely, last) {
-            (Likely::Warm, Some(last)) => format!(
-                "They were warm at {}, less than 3 hours ago.",
-                clock::time_of_day(last.day)
-            ),
+            (Likely::Warm, Some(last)) => shared::were_warm(&clock::time_of_day(last.day)),
             (Likely::Cold, _) => "They were set cold a few minutes ago.".to_owned(),
             _ => "Not sure: read one. Cold figures on warm tyres leave too little air; a reading \
                   is right either way."
@@ -288,7 +285,7 @@ fn minutes(unit: PressureUnit, leg: &Leg, times: &Times, usable: bool) -> Vec<El
     if !usable {
         return vec![paragraph(
             "warning",
-            "No minutes: an entry can't be used. It is marked.",
+            "Minutes not known: an entry can't be used. It is marked.",
         )];
     }
     let tyres = leg
@@ -308,7 +305,7 @@ fn minutes(unit: PressureUnit, leg: &Leg, times: &Times, usable: bool) -> Vec<El
     let mut said: Vec<String> = Vec::new();
     for axle in &times.axles {
         if let Err(why) = axle {
-            let text = format!("No minutes: {}.", words::no_time(*why, unit));
+            let text = format!("Minutes not known: {}.", words::no_time(*why, unit));
             if !said.contains(&text) {
                 said.push(text);
             }
