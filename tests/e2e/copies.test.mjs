@@ -307,7 +307,7 @@ test('the door card is one page of paper, black on white', async (t) => {
     // What the page says of being stored stood on the paper.
     await page.evaluate(() => (document.getElementById('notice').textContent = 'Not stored'));
     assert.ok(!(await page.locator('#notice').isVisible()));
-    assert.ok(!(await page.getByText('No minutes').isVisible()));
+    assert.ok(!(await page.getByText('Minutes not known').isVisible()));
     const colours = await page.evaluate(() => {
       const parts = [...document.querySelectorAll('article.card, article.card *')];
       return [...new Set(parts.map((part) => getComputedStyle(part).color))];

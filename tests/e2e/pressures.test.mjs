@@ -77,7 +77,7 @@ for (const scheme of ['light', 'dark']) {
     assert.equal(await number(page, 'Rear'), '20');
     const rear = axle(page, 'Rear');
     assert.equal(await rear.locator('.between').innerText(), 'good: 19 to 22');
-    assert.equal(await rear.locator('.slow').innerText(), 'up to 40 km/h; road speed 37 psi');
+    assert.equal(await rear.locator('.slow').innerText(), 'up to 40 km/h; faster at least 37 psi');
     // It pushes no unit off its line, and no axle off the first screen.
     const nav = await page.getByRole('navigation', { name: 'Views' }).boundingBox();
     for (const name of ['Front', 'Rear', 'Trailer']) {
@@ -245,7 +245,7 @@ test('practice gives the band, at the speed that all of it holds at', async (t) 
   await pick(page, 'Dirt');
   assert.equal(await number(page, 'Rear'), '33');
   await axle(page, 'Rear').getByText('good: 30 to 35').waitFor();
-  await axle(page, 'Rear').getByText('up to 40 km/h; road speed').waitFor();
+  await axle(page, 'Rear').getByText('up to 40 km/h; faster at least').waitFor();
   // The rig drives at its slowest axle's speed.
   assert.equal(await page.locator('.speed').innerText(), 'max 40 km/h');
   await page.getByText('Set to practice').waitFor();

@@ -94,10 +94,17 @@ test('arrives warm, lets down eight tyres and pumps up again, all offline', asyn
   await page.getByRole('heading', { name: 'Set for dirt' }).waitFor();
   await look('walk-ended');
   await follow(page, 'Back to the pressures');
-  await setTo(page).getByText(/Set for dirt since \d+:\d\d, tyres warm\. Cold figures below: warm tyres read more, let no air out\. Pump up before sealed road\./).waitFor();
+  await setTo(page).getByText(/Set for dirt since \d+:\d\d, tyres warm\. Cold figures below: warm tyres read more; let none out to reach them\. Pump up before sealed road\./).waitFor();
   // What was read was of tyres at another pressure.
   assert.deepEqual(await shown(page), cold);
   await look('set-for-dirt');
+
+  // A round begun as cold minutes later had the warm tyres let down.
+  await page.evaluate(() => (location.hash = '#/checks/round'));
+  await page.getByText(/^They were warm at \d+:\d\d, less than 3 hours ago\.$/).waitFor();
+  const filled = page.locator('.walk-keys .primary');
+  assert.deepEqual(await filled.allInnerTexts(), ['Start, tyres warm']);
+  await go(page, 'Pressures');
 
   // Hours later the tyres are cold again.
   await press(page, 'Pump up for sealed road');
@@ -138,7 +145,7 @@ test('a walk keeps its place, takes any tyre first, and is taken back', async (t
   await press(page, 'Tyre done');
   // Left for another view, and found again.
   await go(page, 'Pressures');
-  await setTo(page).getByText('Under way to dirt: 1 tyres done').waitFor();
+  await setTo(page).getByText('Under way to dirt: 1 tyre done').waitFor();
   await page.reload();
   await follow(page, 'Go on with the walk');
   assert.equal(await which(page), 'Rear, left');
@@ -478,7 +485,7 @@ test('a flow without its pressure says so where it is entered', async (t) => {
   await page.getByLabel('May run').fill('30');
   await page.getByText('“Then rests” is blank').waitFor();
   await openWalk(page);
-  await page.getByText('No minutes: a flow (Rig, “Compressor, deflator”) lacks its pressure').waitFor();
+  await page.getByText('Minutes not known: a flow (Rig, “Compressor, deflator”) lacks its pressure').waitFor();
   await openTools(page, 'Compressor');
   await page.getByLabel('At (psi)').first().fill('0');
   await blank.waitFor({ state: 'detached' });
@@ -497,7 +504,7 @@ test('an unusable entry takes the minutes away', async (t) => {
   await openTools(page, 'Compressor');
   await page.getByLabel('Free-air flow').first().fill('150x');
   await openWalk(page);
-  await page.getByText("No minutes: an entry can't be used").waitFor();
+  await page.getByText("Minutes not known: an entry can't be used").waitFor();
   assert.equal(await page.getByText(/All 8 tyres/).count(), 0);
 });
 

@@ -231,6 +231,11 @@ pub fn no_time(why: NoTime, unit: PressureUnit) -> String {
 /// What a pumping time rests on.
 pub fn remark(remark: PumpRemark, unit: PressureUnit) -> Option<String> {
     match remark {
+        PumpRemark::AboveGiven { highest } if highest <= GaugePressure::new::<psi>(0.0) => Some(
+            "Only its flow into no pressure is known, and against a tyre it pumps slower: expect \
+             longer."
+                .to_owned(),
+        ),
         PumpRemark::AboveGiven { highest } => Some(format!(
             "Pumps on above {}, the highest pressure whose flow is known: expect longer.",
             format::pressure(unit, highest)

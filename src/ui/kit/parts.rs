@@ -43,7 +43,7 @@ pub fn row(
     let title = element(heading).child(name).child(" ").child(
         element("span")
             .class("tyres")
-            .child((tyres > 0).then(|| words::tyres(tyres))),
+            .child((tyres > 0).then(|| words::tyres(tyres.into()))),
     );
     let number = element("span").class("figure");
     let number = match figure {

@@ -51,9 +51,9 @@ pub fn axle(axle: &Axle) -> &'static str {
     }
 }
 
-/// How many tyres a figure is for.
-pub fn tyres(count: u8) -> String {
-    format!("{count} tyres")
+/// So many tyres.
+pub fn tyres(count: usize) -> String {
+    format!("{count} tyre{}", if count == 1 { "" } else { "s" })
 }
 
 /// The range of a field, its ends rounded inward.
@@ -524,7 +524,7 @@ pub fn slow_only(answer: &Answer, unit: PressureUnit) -> Option<String> {
         _ => None,
     })?;
     Some(format!(
-        "{}; road speed {}",
+        "{}; faster at least {}",
         speed_limit(answer.speed),
         format::pressure(unit, tables.round_up(unit.step()))
     ))

@@ -135,7 +135,7 @@ pub(super) fn face(state: State) -> Face {
         });
         let lines = lines.collect();
         if !usable {
-            on_minutes.push("No minutes: an entry of the tools can't be used.".to_owned());
+            on_minutes.push("Minutes not known: an entry of the tools can't be used.".to_owned());
         }
         let mut all = vec![
             "The tyre placard and the makers of vehicle, wheel and tyre come first, and local \
@@ -234,7 +234,7 @@ fn minutes(
     } else {
         for why in times.axles.iter().filter_map(|of| of.as_ref().err()) {
             say(format!(
-                "No minutes: {}.",
+                "Minutes not known: {}.",
                 air_words::no_time(*why, rig.unit)
             ));
         }

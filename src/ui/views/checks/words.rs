@@ -10,6 +10,7 @@ use crate::rig::typed::TypedDistance;
 use crate::rig::{PressureUnit, Rig};
 use crate::ui::kit::check_words::{Look, tyre};
 use crate::ui::kit::format::{self, grouped};
+use crate::ui::kit::words::tyres;
 use crate::ui::kit::{calendar, tyre_names};
 
 /// What is said of round and log alike.
@@ -203,10 +204,7 @@ pub fn round(rig: &Rig, round: &Round) -> String {
         calendar::date(round.day),
         round.minute / 60,
         round.minute % 60,
-        match round.readings.len() {
-            1 => "1 tyre".to_owned(),
-            tyres => format!("{tyres} tyres"),
-        }
+        tyres(round.readings.len())
     );
     text += match round.warm {
         true => " warm",

@@ -41,7 +41,7 @@ pub fn line(state: State, clock: RwSignal<u32>) -> Option<Element> {
             let done = rig.set_to.walked.len();
             return Some((
                 format!("Under way to {to}:"),
-                format!("{done} tyres done, the others are still to do."),
+                format!("{} done, the others are still to do.", words::tyres(done)),
             ));
         }
         rig.set_to
@@ -89,7 +89,7 @@ fn said(rig: &Rig, last: Last, now: f64, falls_short: bool) -> (String, String) 
         // Their gauges read more than the cold figures on the drawing.
         return (
             format!("Set for {surface} {since}, tyres warm."),
-            format!("Cold figures below: warm tyres read more, let no air out. {next}"),
+            format!("Cold figures below: warm tyres read more; let none out to reach them. {next}"),
         );
     }
     (format!("Set for {surface} {since}."), next.to_owned())

@@ -379,7 +379,7 @@ pub(super) fn axle(state: State, index: usize, entries: Entries) -> Element {
         .child(
             element("span")
                 .class("tyres")
-                .live(move || edited.read(|axle| words::tyres(axle.group().tyres()))),
+                .live(move || edited.read(|axle| words::tyres(axle.group().tyres().into()))),
         );
     let dual = memo(move |_| edited.read(|axle| axle.dual).unwrap_or(false));
     // It stays where it is typed in, here or folded away.

@@ -608,12 +608,13 @@ pub fn ended(state: State, ended: RwSignal<Option<Over>>) -> Content {
     } else {
         "Left half done".to_owned()
     };
-    let mut text = format!("{} tyres done.", over.tyres);
+    let mut text = format!("{} done.", shared::tyres(over.tyres));
     if over.air_s >= 1.0 {
         text += &format!(" Air moved for {}.", words::stopwatch(over.air_s));
     }
     let after = match (over.whole, over.to) {
         (false, _) => "Some tyres are set, some are not: do not drive so.",
+        (true, Surface::Bogged) => "Put the valve caps on. Once out, pump up before driving on.",
         (true, Surface::Sealed) => "Read all tyres again cold, and put the valve caps on.",
         (true, _) => "Put the valve caps on. Pump up before sealed road.",
     };
