@@ -175,9 +175,12 @@ test('the mark follows the tolerance and the wrench, and says what it may give',
   const { page, look } = await open(t);
   await ownRig(page);
   await pick(page.getByRole('group', { name: "Makers' torque" }), 'ft·lbf');
+  await field(page, 'Torque stated').fill('15');
+  await doubted(page, 'A digit left out?');
   await field(page, 'Torque stated').fill('105');
   await enterWrench(page);
   assert.equal(await figure(page), '142 N·m');
+  assert.equal(await page.locator('.torque .doubt').count(), 0);
   // The common case: plain words, no red cross.
   await page.locator('.torque .plainly', { hasText: 'No tolerance is stated' }).waitFor();
   assert.equal(await page.locator('.torque .warning').count(), 0);

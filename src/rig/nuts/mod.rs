@@ -25,6 +25,24 @@ use crate::calc::torque::thread::{PropertyClass, Thread, clamp_load};
 use crate::calc::torque::wrench::{Answer, Mark, Wrench};
 use crate::calc::torque::{Torque, TorqueError, TorqueUnit, newton_meter};
 
+/// Below this a wheel nut's torque is doubted: axle makers' figures begin at 54
+/// N·m, for studs of 10 mm (a trailer dealer's data sheet; `tests/published`
+/// prints them), less what a figure may be rounded by.
+const LEAST_NEWTON_METRES: f64 = 50.0;
+
+/// Why a torque as entered is likely to be a slip.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Slip {
+    /// It is less than any axle maker asks for.
+    TooLittle,
+    /// It pulls more out of the stud than axle makers' figures do; not known
+    /// without thread and class.
+    TooMuch {
+        /// What it pulls typically, as a share of the proof load.
+        share: f64,
+    },
+}
+
 kept! {
     /// Everything about a rig's wheel nuts.
     #[derive(Default)]
@@ -196,15 +214,17 @@ impl Nuts {
         }
     }
 
-    /// How much of what their studs bear the makers' torque of one half pulls
-    /// out of them, typically, as a share, where that is so much that a slip is
-    /// likely; nothing while thread or class is not known.
-    pub fn too_much(&self, half: Half) -> Option<f64> {
+    /// Why the makers' torque of one half is likely to be a slip.
+    pub fn slip(&self, half: Half) -> Option<Slip> {
         let set = self.of(half);
         let torque = set.spec().ok()??.nominal();
+        if torque < Torque::new::<newton_meter>(LEAST_NEWTON_METRES) {
+            return Some(Slip::TooLittle);
+        }
         let answer = clamp_load(torque, set.thread?, set.class?, set.threads).ok()?;
         let clamp = answer.as_is;
-        clamp.is_doubted().then_some(clamp.proof_share.typical)
+        let share = clamp.proof_share.typical;
+        clamp.is_doubted().then_some(Slip::TooMuch { share })
     }
 
     /// The mark to set on the wrench for the half being worked on.
@@ -292,20 +312,34 @@ mod tests {
     }
 
     /// A figure typed in any unit is the same spec after any number of saves.
+    /// '15' for 105 ft·lbf passed, and a smaller wrench was advised.
+    #[test]
+    fn a_torque_below_every_axle_makers_is_doubted() {
+        let mut nuts = Nuts::default();
+        nuts.vehicle.unit = Some(TorqueUnit::FootPound);
+        for (typed, doubted) in [(15.0, true), (36.8, true), (36.9, false), (105.0, false)] {
+            nuts.vehicle.nominal = Some(foot_pounds(typed));
+            let slip = nuts.slip(Half::Vehicle);
+            assert_eq!(slip.is_some(), doubted, "{typed} ft·lbf: {slip:?}");
+        }
+    }
+
     /// A sticker's 125 N·m entered as ft·lbf passed in silence, though it is
     /// nearly all that the stud bears. Without thread or class nothing is said.
     #[test]
     fn a_torque_that_takes_most_of_what_the_stud_bears_is_doubted() {
         let mut nuts = Nuts::demo();
-        assert_eq!(nuts.too_much(Half::Vehicle), None);
-        assert_eq!(nuts.too_much(Half::Trailer), None);
+        assert_eq!(nuts.slip(Half::Vehicle), None);
+        assert_eq!(nuts.slip(Half::Trailer), None);
         nuts.vehicle.unit = Some(TorqueUnit::FootPound);
         nuts.vehicle.stated = Stated::Nothing;
         nuts.vehicle.nominal = Some(foot_pounds(125.0));
-        let share = nuts.too_much(Half::Vehicle).expect("a doubt");
+        let Some(Slip::TooMuch { share }) = nuts.slip(Half::Vehicle) else {
+            panic!("a doubt");
+        };
         assert!((share - 0.966).abs() < 0.001, "{share}");
         nuts.vehicle.class = None;
-        assert_eq!(nuts.too_much(Half::Vehicle), None);
+        assert_eq!(nuts.slip(Half::Vehicle), None);
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use crate::calc::limits::Field;
 use crate::calc::torque::TorqueUnit;
 use crate::rig::Owner;
-use crate::rig::nuts::{Finding, Nuts, WrenchLacks};
+use crate::rig::nuts::{Finding, Nuts, Slip, WrenchLacks};
 use crate::rig::position::Half;
 use crate::rig::section::Entered;
 use crate::ui::frame::state::State;
@@ -150,9 +150,8 @@ pub struct Known {
     pub finding: Finding,
     /// The mark counts on an extension being on the wrench.
     pub extended: bool,
-    /// The share of the studs' proof load that the makers' figure pulls, where
-    /// that is so much that a slip is likely.
-    pub too_much: Option<f64>,
+    /// Why the makers' figure is likely to be a slip.
+    pub slip: Option<Slip>,
     /// What is missing of its accuracy, its scale being known.
     pub wrench_lacks: Option<WrenchLacks>,
     /// What the wrench is marked in.
@@ -176,7 +175,7 @@ pub fn known(state: State) -> Memo<Known> {
     memo(move |_| Known {
         finding: nuts(state, Nuts::finding),
         extended: nuts(state, |nuts| nuts.adapter.fitted),
-        too_much: nuts(state, |nuts| nuts.too_much(nuts.half)),
+        slip: nuts(state, |nuts| nuts.slip(nuts.half)),
         wrench_lacks: nuts(state, |nuts| nuts.wrench.lacks()),
         wrench_unit: nuts(state, |nuts| nuts.wrench.unit),
         spec_unusable: nuts(state, |nuts| nuts.is_unusable(spec_id(nuts.half))),

@@ -62,7 +62,7 @@ pub fn view(state: State, to_wheels: Callback<()>) -> Content {
     let ready = memo(move |_| known.with(|of| usize::from(is_ready(of))));
     vec![
         answer(known)
-            .live(move || too_much(known))
+            .live(move || slip(known))
             .live(move || {
                 (ready.get() == 1).then(|| {
                     let on = button("Tighten a wheel", move || to_wheels.run(()));
@@ -137,10 +137,10 @@ fn answered(known: &Known) -> Vec<Element> {
     }
 }
 
-/// That a slip is likely, where thread and strength say so.
-fn too_much(known: Memo<Known>) -> Option<Element> {
-    let share = known.with(|known| known.too_much.filter(|_| !known.spec_unusable))?;
-    Some(paragraph("doubt", words::too_much(share)))
+/// That a slip is likely.
+fn slip(known: Memo<Known>) -> Option<Element> {
+    let slip = known.with(|known| known.slip.filter(|_| !known.spec_unusable))?;
+    Some(paragraph("doubt", words::slip(slip)))
 }
 
 fn no_mark(what: &'static str, why: String) -> Vec<Element> {

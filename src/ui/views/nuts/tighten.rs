@@ -403,8 +403,8 @@ fn wheel(work: Work, studs: usize) -> Element {
 
 /// That the wrench can't promise what is pulled here.
 fn doubt(work: Work) -> Option<Element> {
-    if let Some(share) = work.known.with(|known| known.too_much) {
-        return Some(paragraph("doubt", words::too_much(share)));
+    if let Some(slip) = work.known.with(|known| known.slip) {
+        return Some(paragraph("doubt", words::slip(slip)));
     }
     if let Some(lacks) = work.known.with(|known| known.wrench_lacks) {
         let says = format!("{} See “Set the wrench”.", words::lacks(lacks));

@@ -8,7 +8,7 @@ use crate::calc::torque::wrench::{Answer, Fit, Reading};
 use crate::calc::torque::{Torque, TorqueUnit};
 use crate::decimal;
 use crate::rig::Rig;
-use crate::rig::nuts::{Done, Due, Finding, LogEntry, Nuts, Target, WrenchLacks};
+use crate::rig::nuts::{Done, Due, Finding, LogEntry, Nuts, Slip, Target, WrenchLacks};
 use crate::rig::position::{Half, Wheel};
 use crate::ui::kit::format::{grouped, torque_mark};
 use crate::ui::kit::tyre_names;
@@ -18,8 +18,16 @@ pub use crate::ui::kit::torque_words::{
     Tone, allowed, bare, error, mark, number, off_scale, span, spec, torque, verdict,
 };
 
-/// That the makers' figure pulls so much that a slip is likely.
-pub fn too_much(share: f64) -> String {
+/// That the makers' figure is likely to be a slip.
+pub fn slip(slip: Slip) -> String {
+    let share = match slip {
+        Slip::TooMuch { share } => share,
+        Slip::TooLittle => {
+            return "Check the figure and its unit: axle makers ask for 54 N·m (40 ft·lbf) and \
+                    more. A digit left out? The makers’ figure stands."
+                .to_owned();
+        }
+    };
     format!(
         "Check the figure and its unit: it pulls about {} % of what such a stud bears, more than \
          axle makers ask for. N·m taken for ft·lbf? Else check thread and strength. The makers’ \
