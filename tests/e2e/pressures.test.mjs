@@ -76,8 +76,8 @@ for (const scheme of ['light', 'dark']) {
     await pick(page, 'Soft sand');
     assert.equal(await number(page, 'Rear'), '20');
     const rear = axle(page, 'Rear');
-    assert.equal(await rear.locator('.between').innerText(), 'good: 19 to 22');
-    assert.equal(await rear.locator('.slow').innerText(), 'up to 40 km/h; faster at least 37 psi');
+    assert.equal(await rear.locator('.between').innerText(), 'good 19–22');
+    assert.equal(await rear.locator('.slow').innerText(), 'up to 40 km/h; faster from 37 psi');
     // It pushes no unit off its line, and no axle off the first screen.
     const nav = await page.getByRole('navigation', { name: 'Views' }).boundingBox();
     for (const name of ['Front', 'Rear', 'Trailer']) {
@@ -123,11 +123,11 @@ test('psi, kPa and bar are a tap apart, on the unit beside a number', async (t) 
     await axle(page, 'Trailer').locator('.between').innerText(),
     await axle(page, 'Trailer').locator('.unit-key').innerText(),
   ];
-  assert.deepEqual(await line(), ['33', 'good: 30 to 35', 'psi']);
+  assert.deepEqual(await line(), ['33', 'good 30–35', 'psi']);
   await axle(page, 'Trailer').locator('.unit-key').tap();
-  assert.deepEqual(await line(), ['225', 'good: 210 to 240', 'kPa']);
+  assert.deepEqual(await line(), ['225', 'good 210–240', 'kPa']);
   await axle(page, 'Front').locator('.unit-key').tap();
-  assert.deepEqual(await line(), ['2.25', 'good: 2.10 to 2.40', 'bar']);
+  assert.deepEqual(await line(), ['2.25', 'good 2.10–2.40', 'bar']);
 });
 
 test('a rig of one’s own is there after reload and with the server gone', async (t) => {
@@ -244,8 +244,8 @@ test('practice gives the band, at the speed that all of it holds at', async (t) 
   await go(page, 'Pressures');
   await pick(page, 'Dirt');
   assert.equal(await number(page, 'Rear'), '33');
-  await axle(page, 'Rear').getByText('good: 30 to 35').waitFor();
-  await axle(page, 'Rear').getByText('up to 40 km/h; faster at least').waitFor();
+  await axle(page, 'Rear').getByText('good 30–35').waitFor();
+  await axle(page, 'Rear').getByText('up to 40 km/h; faster from').waitFor();
   // The rig drives at its slowest axle's speed.
   assert.equal(await page.locator('.speed').innerText(), 'max 40 km/h');
   await page.getByText('Set to practice').waitFor();

@@ -333,6 +333,7 @@ test('pressures that follow the loads stay where they are while the readings dis
   await page.getByText('Weighbridge tickets', { exact: true }).tap();
   const loads = async () => {
     await go(page, 'Pressures');
+    await page.locator('.axle-key .load').first().waitFor();
     return page.locator('.axle-key .load').allInnerTexts();
   };
   const before = await loads();

@@ -524,7 +524,7 @@ pub fn slow_only(answer: &Answer, unit: PressureUnit) -> Option<String> {
         _ => None,
     })?;
     Some(format!(
-        "{}; faster at least {}",
+        "{}; faster from {}",
         speed_limit(answer.speed),
         format::pressure(unit, tables.round_up(unit.step()))
     ))

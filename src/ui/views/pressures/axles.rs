@@ -124,7 +124,7 @@ fn figure(
     } = line;
     let is_open = move || open.get() == Some(index);
     let [low, high] = [answer.low, answer.high].map(|end| format::pressure_number(unit, end));
-    let range = (low != high).then(|| format!("good: {low} to {high}"));
+    let range = (low != high).then(|| format!("good {low}–{high}"));
     // The range is one of cold figures.
     let (shown, below, mark) = match warm {
         Some((shown, cold)) => (shown, Some(cold), " warm"),
