@@ -211,7 +211,7 @@ test('the link opens without a network, once the page is kept', async (t) => {
   await enterRig(first.page);
   const url = await link(first.page);
   const { page, allow } = await phone(t, { site, workers: 'allow' });
-  allow(/ERR_CONNECTION_REFUSED|ERR_FAILED|Failed to fetch|fetch/i);
+  allow(/ERR_CONNECTION_(?:REFUSED|RESET)|ERR_FAILED|Failed to fetch|fetch/i);
   await page.getByText('now works offline').waitFor();
   await site.stop();
   await page.goto('about:blank');

@@ -42,7 +42,7 @@ const button = (page, name) => notice(page).getByRole('button', { name });
 const cacheNames = (page) => page.evaluate(() => caches.keys());
 
 /** No network makes the browser itself speak in the console. */
-const SILENT_SERVER = /ERR_CONNECTION_REFUSED|ERR_FAILED|Failed to fetch|unknown error occurred when fetching the script/;
+const SILENT_SERVER = /ERR_CONNECTION_(?:REFUSED|RESET)|ERR_FAILED|Failed to fetch|unknown error occurred when fetching the script/;
 
 test('works after the first visit with the server gone', async (t) => {
   const { page, site, allow, another } = await phone(t, { workers: 'allow' });

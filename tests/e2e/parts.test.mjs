@@ -53,7 +53,7 @@ async function stored(page) {
 
 const missed = (page) => page.getByRole('alert').filter({ hasText: 'could not be fetched' });
 
-const SILENT_SERVER = /ERR_CONNECTION_REFUSED|ERR_FAILED|Failed to fetch|unknown error occurred when fetching the script/;
+const SILENT_SERVER = /ERR_CONNECTION_(?:REFUSED|RESET)|ERR_FAILED|Failed to fetch|unknown error occurred when fetching the script/;
 const NO_PART = /part\.css|ERR_FAILED|Failed to fetch|404|Incorrect response MIME type|HTTP status code is not ok/;
 
 test('a first visit fetches no part before its figures, and all of them after', async (t) => {

@@ -133,7 +133,7 @@ test('psi, kPa and bar are a tap apart, on the unit beside a number', async (t) 
 test('a rig of one’s own is there after reload and with the server gone', async (t) => {
   const site = await host(t);
   const { page, look, allow } = await phone(t, { site, workers: 'allow' });
-  allow(/ERR_CONNECTION_REFUSED|ERR_FAILED|Failed to fetch|unknown error occurred when fetching the script/);
+  allow(/ERR_CONNECTION_(?:REFUSED|RESET)|ERR_FAILED|Failed to fetch|unknown error occurred when fetching the script/);
   await page.locator('html[data-offline=ready]').waitFor({ state: 'attached' });
   await page.waitForFunction(() => navigator.serviceWorker.controller);
   await enterRig(page);

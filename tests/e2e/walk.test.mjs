@@ -64,7 +64,7 @@ test('arrives warm, lets down eight tyres and pumps up again, all offline', asyn
   const { page, site, allow, look } = await phone(t, { workers: 'allow' });
   await page.locator('html[data-offline=ready]').waitFor();
   await site.stop();
-  allow(/ERR_CONNECTION_REFUSED|Failed to fetch/);
+  allow(/ERR_CONNECTION_(?:REFUSED|RESET)|Failed to fetch/);
   await page.reload();
   await page.locator('#start').waitFor({ state: 'detached' });
 
