@@ -311,7 +311,6 @@ mod tests {
         Typed::of(Amount::new(number, unit.into()))
     }
 
-    /// A figure typed in any unit is the same spec after any number of saves.
     /// '15' for 105 ft·lbf passed, and a smaller wrench was advised.
     #[test]
     fn a_torque_below_every_axle_makers_is_doubted() {
@@ -342,6 +341,7 @@ mod tests {
         assert_eq!(nuts.slip(Half::Vehicle), None);
     }
 
+    /// A figure typed in any unit is the same spec after any number of saves.
     #[test]
     fn a_spec_survives_being_kept() {
         for unit in TorqueUnit::ALL {

@@ -5,7 +5,7 @@ use crate::calc::pressure::Caution;
 use crate::calc::surface::Surface;
 use crate::rig::air::Tools;
 use crate::rig::nuts::Nuts;
-use crate::rig::{Coupling, Place, Problem, Rig};
+use crate::rig::{Coupling, Problem, Rig};
 use crate::ui::frame::state::{Outcome, State, is_stopped, rig_speed};
 use crate::ui::kit::{air_words, format, tools, torque_words, words};
 
@@ -172,21 +172,17 @@ pub(super) fn face(state: State) -> Face {
 
 /// The load on each axle's tyres that the figures are for, and how the van is.
 fn loads(rig: &Rig) -> String {
-    let unhitched = rig.coupling == Coupling::Unhitched;
-    let here = rig
-        .axles
-        .iter()
-        .filter(|axle| !(unhitched && axle.place == Place::Trailer));
+    let here = rig.axles.iter().filter(|axle| !rig.leaves(axle));
     let loads = here.map(|axle| {
         let load = rig.wheel_load(axle).map_or("not known".to_owned(), |load| {
             format::mass(rig.mass_unit, load)
         });
         format!("{} {load}", words::axle(axle))
     });
-    let van = match rig.has_trailer() {
-        false => "",
-        true if unhitched => " Van unhitched.",
-        true => " Van hitched.",
+    let van = match rig.coupling {
+        _ if !rig.has_trailer() => "",
+        Coupling::Hitched => " Van hitched.",
+        Coupling::Unhitched => " Van unhitched.",
     };
     format!(
         "For these loads on the most loaded tyre: {}.{van}",
