@@ -173,12 +173,12 @@ pub fn judge(
         // begins above it: on sealed road it is the figure alone.
         let pump_to = warm_goal;
         let is_too_low = under(wanted.low) && under(wanted.least);
-        return Ok(match is_too_low {
-            true if reading <= wanted.goal.scaled(FAR_LOW) + slack => {
-                Verdict::FarTooLow { pump_to }
-            }
-            true => Verdict::TooLow { pump_to },
-            false => Verdict::Low { pump_to },
+        return Ok(if !is_too_low {
+            Verdict::Low { pump_to }
+        } else if reading <= wanted.goal.scaled(FAR_LOW) + slack {
+            Verdict::FarTooLow { pump_to }
+        } else {
+            Verdict::TooLow { pump_to }
         });
     }
     Ok(match warmth {

@@ -20,20 +20,17 @@ pub use crate::ui::kit::torque_words::{
 
 /// That the makers' figure is likely to be a slip.
 pub fn slip(slip: Slip) -> String {
-    let share = match slip {
-        Slip::TooMuch { share } => share,
-        Slip::TooLittle => {
-            return "Check the figure and its unit: axle makers ask for 54 N·m (40 ft·lbf) and \
-                    more. A digit left out? The makers’ figure stands."
-                .to_owned();
-        }
-    };
-    format!(
-        "Check the figure and its unit: it pulls about {} % of what such a stud bears, more than \
-         axle makers ask for. N·m taken for ft·lbf? Else check thread and strength. The makers’ \
-         figure stands.",
-        decimal::fixed(share * 100.0, 0)
-    )
+    match slip {
+        Slip::TooLittle => "Check the figure and its unit: axle makers ask for 54 N·m (40 ft·lbf) \
+                            and more. A digit left out? The makers’ figure stands."
+            .to_owned(),
+        Slip::TooMuch { share } => format!(
+            "Check the figure and its unit: it pulls about {} % of what such a stud bears, more \
+             than axle makers ask for. N·m taken for ft·lbf? Else check thread and strength. The \
+             makers’ figure stands.",
+            decimal::fixed(share * 100.0, 0)
+        ),
+    }
 }
 
 /// What is missing of a wrench's accuracy.

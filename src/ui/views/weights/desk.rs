@@ -183,6 +183,12 @@ impl Desk {
         self.state.rig(Rig::units)
     }
 
+    /// Whether no reading is known to be wrong; not while nothing is seen.
+    pub fn agrees(self) -> bool {
+        let agrees = |seen: &Result<Seen, _>| seen.as_ref().is_ok_and(|seen| seen.agrees);
+        self.seen.with(agrees)
+    }
+
     /// A text that follows what is seen; nothing while nothing is.
     pub fn text(self, text: impl Fn(&Seen) -> String + Send + 'static) -> Content {
         live(move || self.seen.with(|seen| seen.as_ref().ok().map(&text)))

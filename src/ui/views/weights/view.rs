@@ -102,10 +102,7 @@ fn basis(seen: &Seen) -> String {
 
 /// That no figure below is sure, and the way to the readings.
 fn disagree(desk: Desk) -> Option<Element> {
-    let disagrees = desk
-        .seen
-        .with(|seen| !seen.as_ref().is_ok_and(|of| of.agrees));
-    disagrees.then(|| {
+    (!desk.agrees()).then(|| {
         element("div")
             .class("danger contradiction")
             .attr("role", "status")
@@ -329,10 +326,7 @@ fn pressures(desk: Desk) -> Element {
             ))
         })
     });
-    let agrees = memo(move |_| {
-        desk.seen
-            .with(|seen| seen.as_ref().is_ok_and(|seen| seen.agrees))
-    });
+    let agrees = memo(move |_| desk.agrees());
     let follow = live(move || {
         if !agrees.get() {
             return paragraph("warning", said::NOT_FOLLOWED);
